@@ -1,0 +1,272 @@
+"""Tube line-ups in running text: which words are tube types, how many of each, and where."""
+
+import re
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from indexer.trade.tube_names import DASHES, squeezed
+from indexer.trade.tubes import table_name, taken_apart
+from indexer.trade.type_rules import decode_parts
+
+_TAIL = (
+    r"(?:[\-‑–]?(?:W?GT\s?/\s?GT?|G\s?/\s?GT|W?GT[ABXY]?|W?G[ABCTXY]?"
+    r"|MG|LM|LT|M|S|W[ABC]?)?[A-F]?)"
+)
+_CANDIDATE = re.compile(
+    rf"""
+    (?P<rma>(?:\d{{1,3}}|(?<![A-Z0-9])O)[ ]?[A-Z]{{1,2}}[ ]?\d{{1,2}}{_TAIL})
+  | (?P<euro>[A-Z]{{2,4}}[ ]?\d{{1,4}}[A-Z]?
+      |VT[{DASHES} ]?\d{{1,3}}[A-Z]?|VR[{DASHES} ]?\d{{2,3}}(?:/30)?
+      |KT[{DASHES} ]?\d\d)
+  | (?P<maker>[BDHNUWXZ]\d\d\d?)
+  | (?P<old>(?:U[XYV]|C[XY])[{DASHES} ]?\d{{2,3}}[A-Z]?|\d{{2,4}}[AV]?(?:[{DASHES}][ASV])?)
+    """,
+    re.VERBOSE,
+)
+_COUNT_BEFORE = re.compile(
+    rf"(?:\((\d{{1,2}})\)|\b(\d)\s*[X×*]|\b(\d)\s*[{DASHES}]|\b(TWO|PAIR OF|THREE|FOUR)\b"
+    r"|(?<![\d.])\b([1-9])\s)\s*(?:OF\s+|TYPE\s+)?$"
+)
+_COUNT_AFTER = re.compile(r"\s*(?:\(\s*[X×]?\s*(\d{1,2})\s*[X×]?\s*\)|[X×]\s*(\d)\b)")
+_SYMBOL = re.compile(rf"\b([VT]{{1}}[{DASHES} ]?\d{{1,3}}[A-D]?)\s*[:={DASHES}.]?\s*\(?$")
+_HALF = re.compile(r"(?:½|\b1/2|HALF(?: OF)?)\s*(?:AN?\s+)?$")
+_BETWEEN = re.compile(r"(?:[\s,;:+&/()\[\].'#]|[-‑–—]|\bAND\b|\bOR\b|\bTYPES?\b)*")
+_NOT_TUBE = re.compile(
+    r"(?:\b(?:MODELS?|CHASSIS|CH\.?|SERIAL|PART|PARTS|PAGE|PAGES|VOL\.?|STOCK|DWG\.?|FORM)\b[\s.:#]*"
+    r"(?:NO\.?|NUMBERS?|NOS\.?)?[\s.:#]*|[$£])$"
+)
+_UNIT_AFTER = re.compile(
+    r"\s?(?:KC|MC|CPS|KHZ|MHZ|HZ|MFD?|MMF|UF|PF|OHMS?|MEG|WATTS?|VOLTS?|AMPS?|MA|V\b|W\b|M\b|K\b|%|°|Ω|\"|”)"
+)
+_TUBES_WORD = re.compile(
+    rf"\b(?:TUBES?|TYPES?|VALVES?|LINE[{DASHES} ]?UP|COMPLEMENT)\b[\s:.#'’{DASHES}]*$"
+)
+_WORDS = {"TWO": 2, "PAIR OF": 2, "THREE": 3, "FOUR": 4}
+
+
+@dataclass(frozen=True, slots=True)
+class TubeToken:
+    """One mention of a type: `text[start:end]` is the type as printed, without count or symbol.
+
+    `type` is the registered number; `decoded` True when only the type-number rule vouches for it.
+    """
+
+    type: str
+    printed: str
+    start: int
+    end: int
+    count: int = 1
+    symbol: str = ""
+    half: bool = False
+    alternatives: tuple[str, ...] = ()
+    decoded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    token: TubeToken
+    strength: int  # 3 the table knows it and it has letters; 2 decoded; 1 bare number or prone
+
+
+def parse_line_up(text: str, *, bare_numbers: bool = True, joined: bool = True) -> list[TubeToken]:
+    """Every tube type in free text, in order, repeats kept, with its count and place.
+
+    Types of the table count anywhere except after words like "model" or before a unit. Bare
+    numbers of early types (24, 45, 80) count beside other tubes, after a word like "tubes", or
+    when the whole text is such a list; `bare_numbers=False` leaves them out. `joined=False` keeps
+    `12 BE 6` apart. Types that only the number rule vouches for need a tube of the table in the
+    same text.
+    """
+    upper = text.upper()
+    if len(upper) != len(text):  # a letter that grows in upper case would shift the places
+        upper = "".join(c.upper() if len(c.upper()) == 1 else c for c in text)
+    found = _candidates(upper, text, joined)
+    if any(f.strength == 3 for f in found):
+        sure = {id(f) for f in found if f.strength >= 2}
+    else:
+        found = [f for f in found if f.strength != 2]
+        sure = set()
+    kept = _with_neighbours(found, sure, upper, bare_numbers)
+    return _with_counts(_alternatives_joined(kept, upper), upper)
+
+
+def line_up_types(text: str) -> tuple[str, ...]:
+    """The registered types of a line-up in order, each as often as it is used.
+
+    Halves of one type are put together, two to a tube.
+    """
+    types: list[str] = []
+    halves: dict[str, int] = {}
+    for token in parse_line_up(text):
+        if token.half:
+            halves[token.type] = halves.get(token.type, 0) + 1
+            if halves[token.type] % 2 == 0:
+                continue
+        types.extend([token.type] * token.count)
+    return tuple(types)
+
+
+@lru_cache(maxsize=16384)
+def _judge(kind: str, code: str) -> tuple[str, int] | None:
+    """The registered type of a candidate and how much it can be trusted."""
+    parts = taken_apart(code)
+    if parts is None:
+        return None
+    base = parts[0]
+    row = table_name(base)
+    if kind in {"rma", "euro"}:
+        if row:
+            short = re.fullmatch(r"[A-Z]{2}\d", base)  # AF3, CH1: chokes and bands look like it
+            return row, 1 if short else 3
+        return (base, 2) if _plausible(base) else None
+    if row is None:
+        return None
+    prefixed = code[:1].isalpha() and kind == "old"
+    return row, 3 if prefixed else 1
+
+
+def _plausible(base: str) -> bool:
+    """Whether a code without a row is likely a tube: later types only, as early ones have rows."""
+    if decode_parts(base) is None:
+        return False
+    if base[0].isdigit():
+        return bool(re.fullmatch(r"\d+[A-Z]{2}[3-9]|\d+[A-Z]{2}1[0-2]", base))
+    return bool(re.fullmatch(r"[DEHPU][A-Z]{2,3}\d{2,3}|[EPU][A-Z](?:[89]\d|18\d|[58]\d\d)", base))
+
+
+def _candidates(upper: str, text: str, joined: bool) -> list[_Found]:
+    found: list[_Found] = []
+    at = 0
+    while True:
+        match = _CANDIDATE.search(upper, at)
+        if not match:
+            return found
+        start, end = match.span()
+        kind = match.lastgroup or ""
+        before = upper[start - 1 : start]
+        if before.isalnum() or (before == "." and upper[start - 2 : start - 1].isdigit()):
+            at = start + 1
+            continue
+        item = _accept(kind, upper, text, start, end, joined)
+        if item is None:
+            at = start + 1
+        else:
+            found.append(item)
+            at = item.token.end
+
+
+def _accept(kind: str, upper: str, text: str, start: int, end: int, joined: bool) -> _Found | None:
+    while end > start and upper[end - 1] in " -‑–":
+        end -= 1
+    printed = upper[start:end]
+    after = upper[end : end + 1]
+    if after.isalnum() or (after == "." and upper[end + 1 : end + 2].isdigit()):
+        return None
+    gaps = printed.count(" ")
+    if gaps and not joined and kind in {"rma", "euro"}:
+        return None
+    verdict = _judge(kind, squeezed(printed) if kind != "old" else printed)
+    if verdict is None or _NOT_TUBE.search(upper, max(0, start - 24), start):
+        return None
+    type_, strength = verdict
+    letters = sum(c.isalpha() for c in re.split(r"[\-/]", printed)[0])
+    if gaps and kind == "euro" and strength < 3:
+        return None
+    if gaps and kind == "rma" and (strength < 3 or (letters < 2 and _looks_like_units(printed))):
+        return None
+    if (kind == "old" or gaps) and _UNIT_AFTER.match(upper, end):
+        return None
+    if re.match(rf"[{DASHES}]\d", upper[end : end + 2]) and not _CANDIDATE.match(upper, end + 1):
+        return None  # 6A8-23 is a part number
+    token = TubeToken(type_, text[start:end], start, end, decoded=strength == 2)
+    return _Found(token, strength)
+
+
+def _looks_like_units(printed: str) -> bool:
+    """`6 V 6`, `35 W 4`: a figure, its unit and another figure, not a type."""
+    return bool(re.match(r"\d+ ?[VAWKM] \d", printed))
+
+
+def _with_neighbours(
+    found: list[_Found], sure: set[int], upper: str, bare_numbers: bool
+) -> list[TubeToken]:
+    """Weak candidates stay when they touch a sure one in a list, or fill the whole text."""
+    kept: list[TubeToken] = []
+    run: list[_Found] = []
+    for item in [*found, None]:
+        if run and (item is None or not _listed(upper, run[-1].token.end, item.token.start)):
+            kept.extend(_settle(run, sure, upper, bare_numbers))
+            run = []
+        if item is not None:
+            run.append(item)
+    return kept
+
+
+def _listed(upper: str, end: int, start: int) -> bool:
+    between = _COUNT_BEFORE.sub("", upper[end:start])
+    between = _SYMBOL.sub("", between)
+    between = _COUNT_AFTER.sub("", between)
+    return bool(_BETWEEN.fullmatch(between))
+
+
+def _settle(run: list[_Found], sure: set[int], upper: str, bare: bool) -> list[TubeToken]:
+    strong = any(id(f) in sure or f.strength == 3 for f in run)
+    strong = strong or sum(f.token.printed[0].isalpha() for f in run) >= 3
+    if not strong:
+        left = _COUNT_BEFORE.sub("", upper[: run[0].token.start])
+        right = _COUNT_AFTER.sub("", upper[run[-1].token.end :])
+        fills = bool(_BETWEEN.fullmatch(left) and _BETWEEN.fullmatch(right))
+        if not (bare and (fills or _TUBES_WORD.search(left))):
+            return []
+    return [f.token for f in run if f.strength > 1 or bare or not f.token.printed[:1].isdigit()]
+
+
+def _alternatives_joined(tokens: list[TubeToken], upper: str) -> list[TubeToken]:
+    """`6J5 or 6C5` and `6U5/6G5` are one tube with a choice, not two."""
+    out: list[TubeToken] = []
+    last_end = -1
+    for token in tokens:
+        between = upper[last_end : token.start] if out else ""
+        if out and re.fullmatch(r"\s*,?\s+OR\s+|\s?/\s?", between):
+            if token.type != out[-1].type:
+                out[-1] = replace(out[-1], alternatives=(*out[-1].alternatives, token.type))
+        else:
+            out.append(token)
+        last_end = token.end
+    return out
+
+
+def _with_counts(tokens: list[TubeToken], upper: str) -> list[TubeToken]:
+    """Give each token its count, symbol and half mark from the words around it."""
+    befores: list[int | None] = []
+    afters: list[int | None] = []
+    out: list[TubeToken] = []
+    last_end = 0
+    for token in tokens:
+        before = upper[last_end : token.start]
+        half = _HALF.search(before)
+        symbol = _SYMBOL.search(before)
+        match = None if half or symbol else _COUNT_BEFORE.search(before)
+        figure = next((g for g in match.groups() if g), "") if match else ""
+        befores.append((_WORDS.get(figure) or int(figure)) if figure else None)
+        match = _COUNT_AFTER.match(upper, token.end)
+        afters.append(int(match[1] or match[2]) if match else None)
+        name = squeezed(symbol[1]) if symbol else ""
+        out.append(replace(token, symbol=name, half=bool(half)))
+        last_end = token.end
+    counting = [b for b in befores if b is not None]
+    if len(counting) > 1 and counting == list(range(1, len(counting) + 1)):
+        befores = [None] * len(befores)  # a numbered list, not counts
+    # "(2)" between two tubes belongs to the one before when the last tube has one after it.
+    trailing = bool(afters) and afters[-1] is not None
+    for place, token in enumerate(out):
+        first = afters[place] if trailing else befores[place]
+        second = None if trailing else (afters[place] if _free(place, befores) else None)
+        count = first or second or 1
+        out[place] = replace(token, count=count if 1 <= count <= 12 else 1)
+    return out
+
+
+def _free(place: int, befores: list[int | None]) -> bool:
+    """Whether a count after this tube is not already the count before the next one."""
+    return place + 1 >= len(befores) or befores[place + 1] is None

@@ -1,0 +1,177 @@
+"""Which value sold today stands in for a printed one, and where no rule of thumb may be used.
+
+Common practice, no source, but for two standards, both from memory: IEC 60063 for the values
+sold, IEC 60384-14 for the X and Y classes of capacitors connected to the power line.
+"""
+
+import re
+from dataclasses import dataclass, replace
+
+from indexer.trade.late_patterns import late
+from indexer.trade.preferred import is_preferred, preferred
+from indexer.trade.value_forms import plain, today_form
+from indexer.trade.value_units import Value
+
+LEAST_ELECTROLYTIC = 0.87  # of the printed value: 25 may become 22, 8 may not become 6.8
+MOST_FIRST_FILTER = 1.5  # of the printed value, after a tube rectifier
+
+# Direct working volts that parts are commonly sold for.
+_ELECTROLYTIC_V = (16, 25, 35, 50, 63, 100, 160, 200, 250, 350, 400, 450, 500)
+_FILM_V = (63, 100, 250, 400, 630, 1000, 1250, 1600, 2000)
+_MICA_V = (100, 300, 500, 1000)
+
+_SAFETY = late(
+    r"across (?:the )?(?:a\.?c\.? |power |mains )?line|line[ -](?:to|filter|bypass|by-pass)|mains|"
+    r"safety|power line|a\.?c\.? line|(?:b-|b minus) to chassis|to (?:the )?chassis isolat",
+    re.IGNORECASE,
+)
+_TO_CHASSIS = late(r"chassis|ground|earth|aerial|antenna", re.IGNORECASE)
+_TUNED = late(
+    r"mica|tuned|padd(?:er|ing)|trimmer|oscillator|tank|\bi\.?f\.?\b|\br\.?f\.?\b|tracking", re.I
+)
+_FIRST_FILTER = late(r"first filter|input filter|reservoir", re.IGNORECASE)
+_CORD = late(r"line cord|resistance cord|ballast|curtain", re.IGNORECASE)
+_CONTROL = late(r"control|potentiometer|pot\b", re.IGNORECASE)
+_HOT = late(r"dropping|dropper|cathode|bleeder|filter|surge|filament|heater", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Replacement:
+    """Values sold today, best first; the least working voltage; the kind of part; and why.
+
+    `values` is empty where no rule of thumb may be used: then `note` says what to do instead.
+    `working_v_at_least` is None where the printed value gives no voltage.
+    """
+
+    values: tuple[Value, ...]
+    working_v_at_least: float | None
+    type: str
+    note: str
+
+
+def _sold(value: Value, number: float, ratings: tuple[int, ...] = ()) -> Value:
+    """The printed part with another number, at the next voltage that such parts are sold for."""
+    volts = value.working_v
+    if volts is not None:
+        volts = float(next((rating for rating in ratings if rating >= volts), volts))
+    return Value(value.kind, number, working_v=volts, watts=value.watts)
+
+
+def _volts(value: Value) -> str:
+    if value.working_v is None:
+        return "No working voltage is printed: take it from the circuit. "
+    return f"At least {plain(value.working_v)} V; more does no harm. "
+
+
+def _safety(value: Value, part: str) -> Replacement:
+    across = "across" in part.lower()
+    to_chassis = bool(_TO_CHASSIS().search(part)) and not across
+    kind = "Y1 or Y2 class" if to_chassis else "X1 or X2 class"
+    if not across and not to_chassis:
+        kind = "X1 or X2 class across the line, Y1 or Y2 class from line to chassis"
+    note = (
+        "Connected to the power line: not by rule of thumb. Use a capacitor marked with its class "
+        "under IEC 60384-14 and rated for your line voltage: X across the line, Y from line to "
+        "chassis or to anything that can be touched. An ordinary film or paper part must not stand "
+        f"here. Don't go above the printed {today_form(replace(value, working_v=None))}"
+    )
+    note += ": a larger one passes more current to the chassis. " if to_chassis else ". "
+    return Replacement((), None, kind + " (IEC 60384-14)", note + "Follow your local code.")
+
+
+def _tuned(value: Value) -> Replacement:
+    note = (
+        "In a tuned circuit: not by rule of thumb. Leave it unless it measures bad. Then fit the "
+        "printed value at the printed tolerance or closer, and realign."
+    )
+    return Replacement((), value.working_v, "silver mica, or ceramic C0G", note)
+
+
+def _electrolytic(value: Value, first: bool) -> Replacement:
+    floor = value.number * LEAST_ELECTROLYTIC
+    members = {preferred(value.number * step, "E6") for step in (0.8, 1.0, 1.25, 1.5)}
+    enough = [member for member in members if member >= floor * (1 - 1e-9)]
+    best = min(enough, key=lambda member: (abs(member - value.number), -member))
+    note = _volts(value) + "Never much smaller than printed. "
+    if first:
+        most = today_form(Value("farads", float(f"{value.number * MOST_FIRST_FILTER:.3g}")))
+        note += (
+            f"First filter after a tube rectifier: not much larger either (about {most} at most), "
+            "or the charging current wears the rectifier. "
+        )
+    else:
+        note += "The first filter after a tube rectifier should not be much larger either. "
+    return Replacement(
+        (_sold(value, best, _ELECTROLYTIC_V),),
+        value.working_v,
+        "electrolytic",
+        note + "Mind the +.",
+    )
+
+
+def _film(value: Value) -> Replacement:
+    values = [preferred(value.number, "E6")]
+    finer = preferred(value.number, "E12")
+    if abs(finer - value.number) < abs(values[0] - value.number):
+        values.append(finer)
+    note = _volts(value) + "Paper capacitors leak with age: replace rather than test in circuit. "
+    note += "If it joins the power line, its class matters more than its value."
+    sold = tuple(_sold(value, number, _FILM_V) for number in values)
+    return Replacement(sold, value.working_v, "film (polyester or polypropylene)", note)
+
+
+def _small(value: Value) -> Replacement:
+    values = (_sold(value, preferred(value.number, "E24"), _MICA_V),)
+    note = _volts(value) + "If it stands in a tuned circuit keep the printed value exactly."
+    return Replacement(values, value.working_v, "silver mica, or ceramic C0G", note)
+
+
+def _resistor(value: Value, part: str) -> Replacement:
+    if _CORD().search(part):
+        note = (
+            "A resistance cord or ballast drops the line for the heaters and runs hot by design. "
+            "Not by rule of thumb: work out volts, current and watts of the string first."
+        )
+        return Replacement((), None, "to be worked out", note)
+    values = [preferred(value.number, "E24")]
+    coarse = preferred(value.number, "E12")
+    if not is_preferred(value.number, "E24") and coarse != values[0]:
+        values.append(coarse)
+    kind = "control of the same taper" if _CONTROL().search(part) else "carbon or metal film"
+    if value.watts is None:
+        note = "No wattage is printed: 1/2 W or more, or from the voltage across it. "
+    else:
+        note = f"At least {plain(value.watts)} W. "
+    if _HOT().search(part):
+        kind = "metal oxide or wirewound where it runs warm, else metal film"
+        note += "Keep to the nearest value: it sets the working point of the stage. "
+    note += "Mind the voltage rating of small film resistors above 250 V."
+    return Replacement(tuple(_sold(value, number) for number in values), None, kind, note)
+
+
+def replace_with(value: Value, part: str = "") -> Replacement:
+    """What to fit today for a printed value.
+
+    `part` says in the trade's words what and where it is: "paper", "electrolytic", "mica",
+    "first filter", "across the line", "line to chassis", "cathode resistor", "oscillator".
+    Without a word, 1 µF and more is taken for an electrolytic, 1 nF and more for paper, less
+    for mica or ceramic. Raises ValueError for a value that isn't above zero.
+    """
+    if not value.number > 0:
+        raise ValueError("the printed value must be above zero")
+    if value.kind == "ohms":
+        return _resistor(value, part)
+    if value.kind != "farads":
+        note = "No value to replace: this is not a resistor or a capacitor."
+        return Replacement((), None, "", note)
+    words = part.lower()
+    if _SAFETY().search(part):
+        return _safety(value, part)
+    if _TUNED().search(part):
+        return _tuned(value)
+    first = bool(_FIRST_FILTER().search(part))
+    if first or "electrolytic" in words or ("paper" not in words and value.number >= 1e-6):
+        return _electrolytic(value, first)
+    if "paper" in words or value.number >= 1e-9 * (1 - 1e-9):
+        return _film(value)
+    return _small(value)
