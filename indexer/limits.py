@@ -22,6 +22,7 @@ MAX_PAGE_WORDS = 20_000  # a dense index page holds about 3,000
 MAX_QUERY_CHARS = 2_000  # a label typed out in full is under 300
 MAX_QUERY_TUBES = 60  # the largest radio of the period has about 40
 DEFAULT_ANSWERS = 20
+MAX_RANGE_SHOWN = 60  # a printed range longer than this is shown by its ends
 
 # Stores
 LOCK_TIMEOUT_S = 10.0  # how long a second writer waits before it says "busy"

@@ -1,0 +1,188 @@
+"""Answers as plain data with the agreed keys, for `--json` and for anything else that shows them.
+
+Keys may be added, never renamed.
+"""
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from indexer.library import Library
+from indexer.limits import MAX_RANGE_SHOWN
+from indexer.model import Entry
+from indexer.search.find import Answer
+from indexer.search.kin import Nearness
+from indexer.store.catalogue import PageRow
+from indexer.store.entries import PageCard
+from indexer.store.records import JobRecord
+from indexer.trade.codes import parse_codes
+
+Data = dict[str, Any]
+
+
+def entry_json(library: Library, entry: Entry) -> Data:
+    """One entry with its pages."""
+    return {
+        "entry": entry.id,
+        "maker": entry.maker,
+        "models": members(entry.models),
+        "chassis": members(entry.chassis),
+        "printed_models": list(entry.models),
+        "tubes": [place.type for place in entry.tubes],
+        "year": entry.year,
+        "if_khz": entry.if_khz,
+        "supply": entry.supply,
+        "string_volts": entry.string_volts,
+        "live_chassis": entry.live_chassis,
+        "pages": _pages(library, entry),
+        "doubts": list(entry.doubts),
+    }
+
+
+def members(codes: Iterable[str]) -> list[str]:
+    """Codes with printed ranges written out; a range over `MAX_RANGE_SHOWN` stays as printed."""
+    out: list[str] = []
+    for code in codes:
+        spans = parse_codes(code)
+        whole = spans[0].range if len(spans) == 1 else None
+        if whole is not None and whole.is_pattern and whole.count <= MAX_RANGE_SHOWN:
+            out += [_as_printed(member, whole.first) for member in whole.members()]
+        else:
+            out.append(code)
+    return out
+
+
+def _as_printed(member: str, like: str) -> str:
+    """A member in normal form with the hyphens and blanks of its range's first code."""
+    shown = list(member)
+    for place, character in enumerate(like):
+        if not character.isalnum() and place < len(shown):
+            shown.insert(place, character)
+    return "".join(shown)
+
+
+def page_json(library: Library, row: PageRow, *, text: bool = False) -> Data:
+    """One page of the library, read or not."""
+    facts = library.entries.facts(row.page_id)
+    reading = library.catalogue.reading(row.page_id)
+    data = {
+        "file": row.file,
+        "page": row.ref.page,
+        "name": row.name,
+        "printed": (facts["printed"] if facts else "") or row.label,
+        "rotation_deg": reading.rotation_deg if reading else 0,
+        "reader": reading.reader if reading else "",
+        "kinds": json.loads(facts["kinds"]) if facts else [],
+        "models": members(json.loads(facts["models"])) if facts else [],
+        "chassis": members(json.loads(facts["chassis"])) if facts else [],
+        "tubes": json.loads(facts["tubes"]) if facts else [],
+        "entry": library.entries.entries_on_page(row.page_id),
+        "state": row.state,
+        "reason": row.reason,
+    }
+    if text:
+        data["text"] = reading.text if reading else ""
+    return data
+
+
+def find_json(library: Library, answer: Answer, jobs: list[JobRecord]) -> Data:
+    """What `find` answers."""
+    return {
+        "asked": answer.asked.as_dict(),
+        "matches": [
+            {
+                "entry": match.entry.id,
+                "grade": match.grade,
+                "score": match.score,
+                "why": match.why,
+                "maker": match.entry.maker,
+                "models": members(match.entry.models),
+                "chassis": members(match.entry.chassis),
+                "tubes": [place.type for place in match.entry.tubes],
+                "pages": _pages(library, match.entry),
+            }
+            for match in answer.matches
+        ],
+        "listings": [
+            {
+                "maker": listing.maker,
+                "model": listing.model,
+                "publication": listing.publication,
+                "volume": listing.volume,
+                "page": listing.page,
+                "here": _place(library.entries.card_of(listing.here)) if listing.here else None,
+            }
+            for listing in answer.listings
+        ],
+        "jobs": [job_json(job) for job in jobs],
+    }
+
+
+def kin_json(
+    library: Library, asked: list[str], supply: str, ranked: list[tuple[Nearness, Entry]]
+) -> Data:
+    """What `kin` answers."""
+    return {
+        "asked": asked,
+        "supply": supply,
+        "matches": [
+            {
+                "entry": entry.id,
+                "score": near.score,
+                "exchange": [
+                    {
+                        "asked": pair.asked,
+                        "has": pair.has,
+                        "relation": pair.relation,
+                        "note": pair.note,
+                    }
+                    for pair in near.exchange
+                ],
+                "missing": list(near.missing),
+                "extra": list(near.extra),
+                "same_sockets": near.same_sockets,
+                "maker": entry.maker,
+                "models": members(entry.models),
+                "chassis": members(entry.chassis),
+                "supply": entry.supply,
+                "string_volts": entry.string_volts,
+                "pages": _pages(library, entry),
+            }
+            for near, entry in ranked
+        ],
+    }
+
+
+def job_json(job: JobRecord) -> Data:
+    """One job."""
+    return {
+        "job": job.id,
+        "title": job.title,
+        "entry": job.entry,
+        "maker": job.maker,
+        "models": list(job.models),
+        "chassis": list(job.chassis),
+        "symptom": job.symptom,
+        "opened": job.opened,
+        "closed": job.closed,
+        "outcome": job.outcome,
+        "marks": [{"file": m.file, "page": m.ref.page, "why": m.why} for m in job.marks],
+        "notes": [{"at": note.at, "text": note.text} for note in job.notes],
+    }
+
+
+def _pages(library: Library, entry: Entry) -> list[Data]:
+    return [
+        {
+            "file": card.file,
+            "page": card.ref.page,
+            "name": card.name,
+            "printed": card.printed,
+            "kinds": list(card.kinds),
+        }
+        for card in library.entries.cards(entry.id)
+    ]
+
+
+def _place(card: PageCard | None) -> Data | None:
+    return {"file": card.file, "page": card.ref.page, "name": card.name} if card else None

@@ -1,0 +1,107 @@
+"""The value in the words of a parts list, with the slips of a scan put right.
+
+A scan loses the dot of .05, reads it as a dash, and takes 0 for O or Q. The unit that follows
+tells which token is a number, so only that one is touched.
+"""
+
+import re
+
+from indexer.trade.value_parse import parse_value
+from indexer.trade.value_units import Value
+
+_LIKE = str.maketrans("OoQDUlIi|!]ZzSsGBfq", "0000011111122556819"[:19])
+_DIGITISH = r"[0-9OoQDUlIi|!\]ZzSsGBf]"
+_UNIT_SLIPS = (
+    (re.compile(r"\bM[FPE][DOB]\b(?!\w)", re.I), "MFD"),
+    (re.compile(r"\bM[MN][FEP]D?\b", re.I), "MMF"),
+    (re.compile(r"\bM[FE]0\b", re.I), "MFD"),
+    (re.compile(r"\bM[EF]G\b", re.I), "MEG"),
+    (re.compile(r"(?<=\d)(?=(?:MMF|MFD|MEG)\b)", re.I), " "),
+    (re.compile(r"\b1/2\W{0,2}(?:W|]|\]W)?(?= |$)"), "1/2 W"),
+    (re.compile(r"(\d) ?W W\b"), r"\1 W"),
+    (re.compile(r"\bV[-_ .]+V\b|\bV[-_.]+(?=\s|$)"), "V"),
+    (re.compile(r"(?<=\d)V\b"), " V"),
+)
+_BEFORE_UNIT = re.compile(
+    rf"(?<![\w/])([-~_—–:'`,.]{{0,3}})((?:{_DIGITISH}|[-–—.,/])*{_DIGITISH})(?=\s*(?:MFD|MMF|MEG)\b)"
+)
+_KILO = re.compile(rf"(?<![\w.])({_DIGITISH}{{1,3}}(?:\.\d)?)[KM](?![A-Za-z])")
+_HEAD = re.compile(r"^[^A-Za-z]*[\d.][\d.,/]*(?:[-–][\d.,/]+)*")
+_KINDS = {"C": "farads", "R": "ohms", "RV": "ohms", "VR": "ohms", "L": "henries", "F": "amperes"}
+_MOST_WORDS = 14
+_THOUSAND_FROM_OHMS = 30e6  # no receiver uses a resistor as large: then M is a thousand
+
+
+def repaired(text: str, prefix: str) -> str:
+    """The words of one line with the number before its unit put right."""
+    for pattern, better in _UNIT_SLIPS:
+        text = pattern.sub(better, text)
+    text = _BEFORE_UNIT.sub(lambda found: _number(found, prefix), text)
+    if prefix.startswith("R"):
+        text = _KILO.sub(lambda found: found[1].translate(_LIKE) + found[0][-1], text)
+    return re.sub(r"\s+", " ", text).strip()
+
+
+def _number(found: "re.Match[str]", prefix: str) -> str:
+    marks, digits = found[1], found[2].translate(_LIKE)
+    digits = re.sub(r"[–—]", "-", digits)
+    small = found.string[found.end() :].lstrip()[:3].upper() == "MFD" and prefix == "C"
+    if small and "-" not in digits and "." not in digits:
+        if "." in marks or re.search(r"[-~_—–:'`,]", marks) or re.fullmatch(r"0\d{1,3}", digits):
+            return "." + digits
+        return digits
+    return ("." if marks.endswith(".") and not digits.startswith(".") else "") + digits
+
+
+def values_in(text: str, prefix: str, old_m: bool = False) -> tuple[Value, ...]:
+    """The sections' values in a line's words (repaired), () when it states none.
+
+    Units decide; a bare number counts only where it opens the words of a resistor ("1,200 2 W")
+    or a capacitor.
+    """
+    kind = _KINDS.get(prefix, "")
+    short = " ".join(text.split()[:_MOST_WORDS])
+    found = tuple(v for v in parse_value(short, old_m=old_m) if v.number > 0)
+    right = tuple(v for v in found if v.kind == kind)
+    if prefix == "L" and not right:  # a choke or field coil is given by its resistance
+        right = tuple(v for v in found if v.kind == "ohms")
+    if right or kind not in ("ohms", "farads"):
+        return right
+    head = _HEAD.match(short)
+    if not head:
+        return ()
+    return tuple(v for v in parse_value(short, kind, old_m) if v.kind == kind and v.number > 0)
+
+
+def m_is_thousand(texts: list[str]) -> bool:
+    """Whether a list prints M for a thousand ohms, as lists of the 1920s and 1930s do.
+
+    It does when it writes MEG for millions beside it, or when M as a million would be absurd.
+    Common practice, no source.
+    """
+    with_m = [t for t in texts if re.search(r"\d\s?M\b(?!\s?M?F)", t)]
+    if not with_m:
+        return False
+    if any(re.search(r"\bMEG", t, re.I) for t in texts):
+        return True
+    return any(
+        value.kind == "ohms" and value.number >= _THOUSAND_FROM_OHMS
+        for text in with_m
+        for value in parse_value(text)
+    )
+
+
+def hint_of(text: str) -> str:
+    """The prefix that a line's words suggest, or ""."""
+    words = text.upper()
+    for prefix, pattern in (
+        ("V", r"\bTUBE\b"),
+        ("LS", r"\bSPEAKER \d|\bP\.?M\.? SPEAKER|\bDYNAMIC SPEAKER"),
+        ("T", r"\bTRANSF"),
+        ("L", r"\bCOIL\b|\bCHOKE\b|\bFIELD\b|\bLOOP\b"),
+        ("C", r"\bM?MFD?\b|\bGANG\b|\bPAPER\b|\bMICA\b|\bELECTROLYTIC\b|\bTRIMMER\b"),
+        ("R", r"\bCARBON\b|\bWIRE ?WOUND\b|\bCONTROL\b|\bOHMS?\b|\dK\b|\bMEG\b|\b1/2 W\b"),
+    ):
+        if re.search(pattern, words):
+            return prefix
+    return ""

@@ -1,0 +1,142 @@
+"""The tubes of a set: what each stretch of a page shows, and one line-up merged from them."""
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from indexer.cataloguing.kinds import section_kind
+from indexer.cataloguing.region import Line, Region, printed_rows, squeeze
+from indexer.model import PageKind, TubePlace
+from indexer.trade.lineup import analyse
+from indexer.trade.numbering import parse_line_up
+from indexer.trade.tubes import lookup
+
+_MENTION = re.compile(
+    r"\b(SUBSTITUT\w*|INTERCHANGE\w*|REPLACED? (BY|WITH)|INSTEAD OF|EQUIVALENT|MAY BE USED"
+    r"|IN PLACE OF|EARLIER|LATER (SETS|RUNS)|OTHER MODELS|TUBE TESTER|PRICE|EACH)\b"
+)
+_SYMBOL = re.compile(r"\bV[- ]?([\dIl]{1,2})(?:[ -]?[AB])?\b")
+_CHARTS = frozenset({PageKind.VOLTAGE_CHART, PageKind.RESISTANCE_CHART})
+_CHART_WORDS = 5  # a row of a chart has a tube, its job and a few pins
+_LAST = 99  # where a tube without a number sorts
+_COMPLETE_SHARE = 0.6  # of the largest source, for a source to count as a whole line-up
+
+
+@dataclass(frozen=True, slots=True)
+class TubeSource:
+    """The tubes one stretch of a page shows, and how it shows them."""
+
+    kind: PageKind  # of the section that shows them
+    places: tuple[TubePlace, ...]
+
+
+def tubes_in(region: Region, kinds: Iterable[PageKind]) -> tuple[TubeSource, ...]:
+    """Every line-up that a region shows, one for each of its sections (schematic, parts list,
+    charts, layout), as their headings divide it.
+
+    Lines that only mention tubes (substitution notes, prices) are passed over. A tube symbol
+    printed twice with the same type ("V2 12AX7", halves of one tube) counts once.
+    """
+    headings = sorted(
+        (line.box.top, kind) for line in region.lines if (kind := section_kind(line)) is not None
+    )
+    opening = PageKind.SCHEMATIC if PageKind.SCHEMATIC in set(kinds) else PageKind.OTHER
+    sections: dict[int, list[TubePlace]] = {}
+    for line in printed_rows(region.lines):
+        if not _MENTION.search(squeeze(line.text)):
+            section = sum(top <= line.box.middle[1] for top, _ in headings)
+            kind = headings[section - 1][1] if section else opening
+            sections.setdefault(section, []).extend(_places(line, region, kind))
+    return tuple(
+        TubeSource(headings[section - 1][1] if section else opening, _halves_joined(places))
+        for section, places in sections.items()
+        if places
+    )
+
+
+def merge(sources: Sequence[TubeSource]) -> tuple[tuple[TubePlace, ...], tuple[str, ...]]:
+    """One line-up out of all sources, and doubts where they disagree.
+
+    Sources that show at least 60 % as many tubes as the fullest vote on how often each type
+    occurs; a type that a single one of several sources shows is kept only with its own symbol
+    or when the others show fewer tubes than it.
+    """
+    fullest = max((len(source.places) for source in sources), default=0)
+    if not fullest:
+        return (), ()
+    whole = [s for s in sources if len(s.places) >= _COMPLETE_SHARE * fullest]
+    counts = [Counter(place.type for place in source.places) for source in whole]
+    chosen: Counter[str] = Counter()
+    doubts: list[str] = []
+    for kind in dict.fromkeys(kind for count in counts for kind in count):
+        votes = sorted((count[kind] for count in counts), reverse=True)
+        chosen[kind] = votes[(len(votes) - 1) // 2] if len(votes) > 2 else votes[0]
+        if len(set(votes)) > 1:
+            doubts.append(f"pages disagree on {kind}: {'/'.join(map(str, votes))} times")
+    chosen = +chosen
+    places = [place for kind, count in chosen.items() for place in _best_places(kind, count, whole)]
+    order = _order(whole)
+    places.sort(key=lambda place: order.get(place.type, len(order)))
+    return _with_roles(places), tuple(doubts)
+
+
+def _places(line: Line, region: Region, kind: PageKind) -> list[TubePlace]:
+    found = []
+    for token in parse_line_up(line.text):
+        if lookup(token.type) is None:
+            continue
+        symbols = _SYMBOL.findall(line.text[: token.start][-12:])
+        place = TubePlace(
+            token.type,
+            printed=token.printed,
+            symbol=f"V{int(symbols[-1].replace('I', '1').replace('l', '1'))}" if symbols else "",
+            page=region.page.ref,
+            alternatives=token.alternatives,
+        )
+        found += [place] * token.count
+    if not found and kind in _CHARTS:  # old types are bare numbers: "75", at the row's head
+        printed = line.words[0].text.strip(".,|[]")
+        tube = lookup(printed) if printed.isdigit() else None
+        if tube is not None and len(line.words) >= _CHART_WORDS:
+            found.append(TubePlace(tube.type, printed, page=region.page.ref))
+    return found
+
+
+def _halves_joined(places: Sequence[TubePlace]) -> tuple[TubePlace, ...]:
+    """Places with one symbol and type counted once."""
+    kept: list[TubePlace] = []
+    seen: set[tuple[str, str]] = set()
+    for place in places:
+        key = (place.symbol, place.type)
+        if place.symbol and key in seen:
+            continue
+        seen.add(key)
+        kept.append(place)
+    return tuple(kept)
+
+
+def _best_places(kind: str, count: int, sources: Sequence[TubeSource]) -> list[TubePlace]:
+    """The fullest-described places of a type, `count` of them."""
+    options = [[p for p in source.places if p.type == kind] for source in sources]
+    best = max(options, key=lambda found: (min(len(found), count), _numbered(found)))
+    return (best * count)[:count]
+
+
+def _numbered(places: Sequence[TubePlace]) -> int:
+    return sum(bool(place.symbol) for place in places)
+
+
+def _order(sources: Sequence[TubeSource]) -> dict[str, int]:
+    """Types in the order of the source that numbers most of its tubes."""
+    best = max(sources, key=lambda source: (_numbered(source.places), len(source.places)))
+    numbered = sorted(best.places, key=lambda p: int(p.symbol[1:]) if p.symbol else _LAST)
+    order: dict[str, int] = {}
+    for place in numbered:
+        order.setdefault(place.type, len(order))
+    return order
+
+
+def _with_roles(places: Sequence[TubePlace]) -> tuple[TubePlace, ...]:
+    roles = analyse([place.type for place in places]).roles
+    return tuple(replace(place, role=role) for place, role in zip(places, roles, strict=True))

@@ -1,0 +1,264 @@
+"""One unit's pages (a bound file, or a folder's loose sheets) made into facts and entries."""
+
+import hashlib
+import re
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from indexer.cataloguing import identity, lineups
+from indexer.cataloguing.kinds import kinds_of
+from indexer.cataloguing.listings import listings_in, merge_listings
+from indexer.cataloguing.region import Region, split, squeeze, whole_page
+from indexer.cataloguing.sequence import Stretch, assign, group_loose
+from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, TubePlace
+from indexer.trade.codes import fold, normal
+from indexer.trade.lineup import analyse
+
+_HEAD_SHARE = 0.16  # a masthead this near the top heads the whole page
+_CONTINUED = re.compile(r"\b(CONTINUED|CONT'?D\.?|CONT\.)")
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogued:
+    """What cataloguing made of a unit. `texts` and `keys` go with `facts`, page by page."""
+
+    facts: tuple[PageFacts, ...]
+    texts: tuple[str, ...]
+    keys: tuple[str, ...]
+    entries: tuple[Entry, ...]
+    listings: tuple[Listing, ...]
+
+
+def catalogue_unit(pages: Sequence[PageInput], makers: Sequence[str] = ()) -> Catalogued:
+    """Facts of every page, the entries they make up, and the listings on index pages.
+
+    `makers` are names known from elsewhere in the library. The same pages always give the same
+    answer.
+    """
+    loose = len({page.ref.sha256 for page in pages}) > 1 or len(pages) == 1
+    known = tuple(dict.fromkeys([*makers, *makers_named(pages)]))
+    stretches = _with_headers_named(
+        [_stretch(part, known) for page in pages for part in _parts(page, known, loose)]
+    )
+    starts = group_loose(stretches) if loose else assign(stretches)
+    publication, volume = _publication(pages)
+    grouped: dict[int, list[Stretch]] = {}
+    for start, stretch in zip(starts, stretches, strict=True):
+        if start >= 0:
+            grouped.setdefault(start, []).append(stretch)
+    entries = tuple(entry for group in grouped.values() if (entry := _entry(group)) is not None)
+    facts = tuple(
+        _page_facts(page, [s for s in stretches if s.region.page is page], publication, volume)
+        for page in pages
+    )
+    rows = [
+        row
+        for stretch in stretches
+        if stretch.is_index
+        for row in listings_in(stretch.region, publication, volume)
+    ]
+    return Catalogued(
+        facts,
+        tuple(page.reading.text for page in pages),
+        tuple(_keys(page) for page in facts),
+        entries,
+        merge_listings(rows),
+    )
+
+
+def makers_named(pages: Iterable[PageInput]) -> list[str]:
+    """Makers by corporate wording anywhere on the pages, most often named first."""
+    named = Counter(
+        maker
+        for page in pages
+        for line in whole_page(page).lines
+        if (maker := identity.maker_in([line]))
+    )
+    return [maker for maker, _ in named.most_common()]
+
+
+def _parts(page: PageInput, known: Sequence[str], loose: bool) -> tuple[Region, ...]:
+    """The page cut where a further set's masthead stands below matter of another set.
+
+    On a loose sheet the first masthead is the sheet's own, wherever it stands.
+    """
+    whole = whole_page(page)
+    height = float(page.reading.height_px)
+    heads = identity.mastheads(whole.lines, height, known, typed=_typed(page))
+    first = next((h for h in heads if loose or h.top < _HEAD_SHARE), None)
+    seen = frozenset(map(fold, first.models + first.chassis)) if first else frozenset()
+    cuts = []
+    for head in heads:
+        codes = frozenset(map(fold, head.models + head.chassis))
+        if head.top >= _HEAD_SHARE and head.models and not codes & seen:
+            cuts.append(head.top * height - 1)
+            seen |= codes
+    return tuple(part for part in split(whole, cuts) if part.lines) or (whole,)
+
+
+def _typed(page: PageInput) -> bool:
+    return page.reading.reader == "typed"
+
+
+def _stretch(region: Region, known: Sequence[str]) -> Stretch:
+    height = float(region.page.reading.height_px)
+    heads = identity.mastheads(region.lines, height, known, typed=_typed(region.page))
+    head = heads[0] if heads else None
+    kinds = kinds_of(region)
+    named = frozenset(fold(code) for h in heads for code in (*h.models, *h.chassis))
+    top = [line for line in region.lines if line.is_heading][:12]
+    maker = (head.maker if head else "") or identity.maker_in(top, known)
+    is_index = PageKind.INDEX_PAGE in kinds
+    return Stretch(
+        region,
+        kinds,
+        None if is_index else head,
+        frozenset() if is_index else named,
+        "" if is_index else maker,
+        () if is_index else lineups.tubes_in(region, kinds),
+        any(_CONTINUED.search(squeeze(line.text)) for line in region.lines[:6]),
+    )
+
+
+def _with_headers_named(stretches: Sequence[Stretch]) -> list[Stretch]:
+    """Running headers that repeat a code some masthead gave count as naming that set."""
+    known = frozenset(code for stretch in stretches for code in stretch.named if len(code) >= 3)
+    named = []
+    for stretch in stretches:
+        if stretch.masthead is None and not stretch.is_index:
+            headings = [line for line in stretch.region.lines if line.is_heading][:6]
+            words = {fold(w.text.strip(".,;:()")) for line in headings for w in line.words}
+            stretch = replace(stretch, named=stretch.named | (known & words))
+        named.append(stretch)
+    return named
+
+
+def _entry(group: Sequence[Stretch]) -> Entry | None:
+    heads = [stretch.masthead for stretch in group if stretch.masthead]
+    models = _distinct(code for head in heads for code in head.models)
+    chassis = _distinct(code for head in heads for code in head.chassis)
+    tubes, doubts = lineups.merge([source for s in group for source in s.sources])
+    if not models and not chassis and not tubes:
+        return None
+    makers = Counter(stretch.maker for stretch in group if stretch.maker)
+    maker = makers.most_common(1)[0][0] if makers else ""
+    text = "\n".join(stretch.region.text for stretch in group)
+    line_up = analyse([tube.type for tube in tubes])
+    worded = identity.supply_in(text)
+    supply = line_up.supply
+    if worded and (supply == "unknown" or (supply, worded) in _WORDS_WIN):
+        supply = worded
+    elif worded and worded != supply:
+        doubts = (*doubts, f"the words say {worded}, the line-up says {supply}")
+    live = line_up.live_chassis if supply == line_up.supply else _LIVE.get(supply, "unknown")
+    pages = tuple(dict.fromkeys(stretch.region.page.ref for stretch in group))
+    entry = Entry(
+        id="",
+        maker=maker,
+        models=models,
+        chassis=chassis,
+        tubes=tubes,
+        pages=pages,
+        year=identity.year_in(text),
+        if_khz=identity.if_khz_in(text),
+        supply=supply,
+        string_volts=line_up.string_volts if supply in _STRINGS else None,
+        live_chassis=live,
+        doubts=(*doubts, *line_up.doubts),
+        evidence=_evidence(group, tubes),
+    )
+    return replace(entry, id=_entry_id(entry))
+
+
+_STRINGS = frozenset({"series string", "battery and line"})
+_LIVE = {"transformer": "no", "battery": "no", "vibrator": "no"}
+_WORDS_WIN = frozenset({("transformer", "vibrator"), ("battery", "battery and line")})
+
+
+def _distinct(codes: Iterable[str]) -> tuple[str, ...]:
+    """Codes that fold alike once, in the form printed most often."""
+    forms: dict[str, Counter[str]] = {}
+    for code in codes:
+        forms.setdefault(fold(code), Counter())[code] += 1
+    return tuple(count.most_common(1)[0][0] for count in forms.values())
+
+
+def _evidence(group: Sequence[Stretch], tubes: Sequence[TubePlace]) -> dict[str, str]:
+    """Where each fact was read: the file and page number."""
+    where: dict[str, str] = {}
+    for stretch in group:
+        page = stretch.region.page
+        place = f"{page.file} page {page.ref.page}"
+        if stretch.masthead and stretch.masthead.models:
+            where.setdefault("models", place)
+        if stretch.masthead and stretch.masthead.chassis:
+            where.setdefault("chassis", place)
+        if stretch.maker:
+            where.setdefault("maker", place)
+        if stretch.sources and tubes:
+            where.setdefault("tubes", place)
+    return where
+
+
+def _entry_id(entry: Entry) -> str:
+    """A name for typing that stays while the entry's first page and first code stay."""
+    first = entry.pages[0]
+    code = (entry.models or entry.chassis or ("set",))[0]
+    stem = "-".join(part for part in (_slug(entry.maker)[:16], _slug(code)[:14]) if part)
+    salt = hashlib.sha256(f"{first.sha256}:{first.page}:{code}".encode()).hexdigest()
+    return f"{stem}-{int(salt[:8], 16) % 46656:x}"
+
+
+def _slug(text: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "", text.lower())
+
+
+def _page_facts(
+    page: PageInput, stretches: Sequence[Stretch], publication: str, volume: str
+) -> PageFacts:
+    kinds: dict[PageKind, float] = {}
+    for stretch in stretches:
+        for kind, probability in stretch.kinds.items():
+            kinds[kind] = max(kinds.get(kind, 0.0), probability)
+    if len(kinds) > 1:
+        kinds.pop(PageKind.OTHER, None)
+    heads = [stretch.masthead for stretch in stretches if stretch.masthead]
+    lines = whole_page(page).lines
+    text = page.reading.text
+    return PageFacts(
+        ref=page.ref,
+        kinds=kinds,
+        maker=next((stretch.maker for stretch in stretches if stretch.maker), ""),
+        models=_distinct(code for head in heads for code in head.models),
+        chassis=_distinct(code for head in heads for code in head.chassis),
+        tubes=tuple(p for s in stretches for source in s.sources for p in source.places),
+        year=identity.year_in(text),
+        if_khz=identity.if_khz_in(text),
+        supply_words=identity.supply_in(text),
+        printed=page.printed or identity.printed_page(lines, page.reading.height_px),
+        masthead=1.0 if heads else 0.0,
+        continued=any(stretch.continued for stretch in stretches),
+        publication=publication,
+        volume=volume,
+    )
+
+
+def _publication(pages: Sequence[PageInput]) -> tuple[str, str]:
+    """The publication and volume that a bound unit's headers name most often."""
+    named = Counter(
+        found
+        for page in pages
+        if (found := identity.publication_in(whole_page(page).lines, page.reading.height_px))[0]
+    )
+    if not named:
+        return "", ""
+    publication = Counter(name for name, _ in named.elements()).most_common(1)[0][0]
+    volumes = Counter(volume for _, volume in named.elements() if volume)
+    return publication, volumes.most_common(1)[0][0] if volumes else ""
+
+
+def _keys(facts: PageFacts) -> str:
+    """Codes and tube types in normal form, for the full-text index."""
+    codes = [normal(code) for code in (*facts.models, *facts.chassis)]
+    return " ".join([*codes, *(tube.type for tube in facts.tubes)])

@@ -1,0 +1,141 @@
+"""A page picture made fit to read, and what the picture itself tells."""
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from indexer.model import PictureFacts
+
+Gray = NDArray[np.uint8]
+
+_LOOK_SIDE_PX = 1000  # measures are taken on a small copy: enough for lines and rows of text
+_MAX_SKEW_DEG = 4.0
+_SURE_GAIN = 1.08  # how much sharper the rows must get before a page is straightened
+_LONG_STROKE_SHARE = 0.05  # of the longer side
+
+
+def small_copy(picture: Image.Image, side_px: int = _LOOK_SIDE_PX) -> Image.Image:
+    """A grey copy whose longer side is at most `side_px`."""
+    copy = picture.convert("L")
+    copy.thumbnail((side_px, side_px), Image.Resampling.BOX)
+    return copy
+
+
+def ink_mask(gray: Gray) -> NDArray[np.bool_]:
+    """Where there is ink: darker than its surroundings (a local mean), so uneven light is even."""
+    values = gray.astype(np.float32)
+    window = max(15, min(gray.shape) // 20)
+    return values < _box_mean(values, window) * 0.85
+
+
+def skew_deg(picture: Image.Image) -> float:
+    """The counter-clockwise turn in degrees (within ±4) that levels the text rows; 0 when unsure.
+
+    Rows of text are sharpest when level: the variance of row sums is compared over small turns.
+    """
+    mask = ink_mask(np.asarray(small_copy(picture)))
+    if mask.sum() < 500:
+        return 0.0
+    image = Image.fromarray(mask.astype(np.uint8) * 255)
+
+    def sharpness(angle: float) -> float:
+        turned = np.asarray(image.rotate(angle, Image.Resampling.BILINEAR)) > 127
+        rows = turned.sum(axis=1, dtype=np.float64)
+        return float(np.square(np.diff(rows)).sum())
+
+    level = sharpness(0.0)
+    coarse = max(np.arange(-_MAX_SKEW_DEG, _MAX_SKEW_DEG + 0.1, 0.5), key=sharpness)
+    best = max(np.arange(coarse - 0.4, coarse + 0.41, 0.1), key=sharpness)
+    if level <= 0 or sharpness(float(best)) < _SURE_GAIN * level or abs(best) < 0.25:
+        return 0.0
+    return round(float(best), 1)
+
+
+def straighten(picture: Image.Image, angle_deg: float) -> Image.Image:
+    """The picture turned by a small angle, same size, corners filled with paper."""
+    if not angle_deg:
+        return picture
+    paper = int(np.percentile(np.asarray(small_copy(picture, 200)), 80))
+    fill = paper if picture.mode == "L" else (paper,) * 3
+    return picture.rotate(angle_deg, Image.Resampling.BICUBIC, fillcolor=fill)
+
+
+def turn(picture: Image.Image, clockwise_deg: int) -> Image.Image:
+    """The picture turned by quarter turns, without loss."""
+    turns = {
+        90: Image.Transpose.ROTATE_270,
+        180: Image.Transpose.ROTATE_180,
+        270: Image.Transpose.ROTATE_90,
+    }
+    return picture.transpose(turns[clockwise_deg]) if clockwise_deg % 360 else picture
+
+
+def look(picture: Image.Image) -> PictureFacts:
+    """Ink, long strokes, rows of small blobs and continuous tone, each as a share (0 to 1)."""
+    gray = np.asarray(small_copy(picture))
+    mask = ink_mask(gray)
+    total = float(mask.sum())
+    if total == 0:
+        return PictureFacts(phash=perceptual_hash(picture))
+    length = max(10, int(max(gray.shape) * _LONG_STROKE_SHARE))
+    strokes = _runs(mask, length) | _runs(mask.T, length).T
+    return PictureFacts(
+        ink=round(total / mask.size, 4),
+        long_lines=round(float((strokes & mask).sum()) / total, 4),
+        text_like=round(_text_share(mask & ~strokes), 4),
+        photo_like=round(_tone_share(gray), 4),
+        phash=perceptual_hash(picture),
+    )
+
+
+def perceptual_hash(picture: Image.Image) -> str:
+    """A 64-bit hash (16 hex digits) that changes little between two scans of one page:
+    the signs of the lowest cosine frequencies of a 32 x 32 copy."""
+    side, keep = 32, 8
+    values = np.asarray(
+        picture.convert("L").resize((side, side), Image.Resampling.BOX), dtype=np.float64
+    )
+    k, n = np.arange(keep)[:, None], np.arange(side)[None, :]
+    basis = np.cos(np.pi * k * (2 * n + 1) / (2 * side))
+    low = basis @ values @ basis.T
+    bits = (low > np.median(low)).flatten()
+    return f"{int(''.join('1' if bit else '0' for bit in bits), 2):016x}"
+
+
+def _box_mean(values: NDArray[np.float32], window: int) -> NDArray[np.float32]:
+    half = window // 2
+    padded = np.pad(values, ((half + 1, half), (half + 1, half)), mode="edge")
+    sums = padded.cumsum(axis=0, dtype=np.float64).cumsum(axis=1)
+    size = 2 * half + 1
+    area = sums[size:, size:] - sums[:-size, size:] - sums[size:, :-size] + sums[:-size, :-size]
+    mean: NDArray[np.float32] = (area / (size * size)).astype(np.float32)
+    return mean
+
+
+def _runs(mask: NDArray[np.bool_], length: int) -> NDArray[np.bool_]:
+    """Pixels that lie in a horizontal run of ink at least `length` long."""
+    counts = np.cumsum(np.pad(mask, ((0, 0), (1, 0))), axis=1, dtype=np.int32)
+    full = (counts[:, length:] - counts[:, :-length]) >= length
+    spread = np.zeros((mask.shape[0], mask.shape[1] + 1), dtype=np.int32)
+    spread[:, : full.shape[1]] += full
+    spread[:, length:] -= full[:, : spread.shape[1] - length]
+    return np.cumsum(spread, axis=1)[:, : mask.shape[1]] > 0
+
+
+def _text_share(mask: NDArray[np.bool_], cell: int = 20) -> float:
+    """Share of cells whose ink is in the middling range that lettering has."""
+    height, width = (side - side % cell for side in mask.shape)
+    if not height or not width:
+        return 0.0
+    cells = mask[:height, :width].reshape(height // cell, cell, width // cell, cell)
+    density = cells.mean(axis=(1, 3))
+    return float(((density > 0.06) & (density < 0.5)).mean())
+
+
+def _tone_share(gray: Gray) -> float:
+    """Share of pixels that are neither paper nor ink: high for photographs, low for scans."""
+    low, high = np.percentile(gray, 2), np.percentile(gray, 90)
+    if high - low < 20:
+        return 0.0
+    between = (gray > low + 0.25 * (high - low)) & (gray < high - 0.25 * (high - low))
+    return float(between.mean())

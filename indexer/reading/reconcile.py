@@ -1,0 +1,107 @@
+"""One reading out of two: word by word, by where the words stand."""
+
+from dataclasses import replace
+
+from indexer.model import Box, PageReading, Word
+from indexer.reading.repair import is_known_tube
+
+_SAME_PLACE = 0.5  # shared area of the smaller box
+_REACH = 12.0  # how far from a line's end, in letter heights, a word may still belong to it
+_CELL_PX = 120
+
+
+def merge(first: PageReading, second: PageReading) -> PageReading:
+    """Both readers' words as one reading in the first's order, the second's finds at the end.
+
+    Where both read the same place, codes and labels (anything with a digit) come from the second
+    reader, prose from the first; a word that names a known tube beats one that doesn't.
+    """
+    grid = _Grid(second.words)
+    used: set[int] = set()
+    kept: list[Word] = []
+    for word in first.words:
+        near = grid.near(word)
+        rivals = [i for i in near if word.box.overlap(second.words[i].box) >= _SAME_PLACE]
+        if not rivals:
+            if word.confidence >= 0.5:
+                kept.append(word)
+            continue
+        fresh = [i for i in rivals if i not in used]
+        if _prefer_second(word, [second.words[i] for i in rivals]):
+            kept += [replace(second.words[i], line=word.line) for i in fresh]
+        elif fresh:
+            kept.append(word)
+        used.update(rivals)
+    kept += _placed([w for i, w in enumerate(second.words) if i not in used], kept)
+    kept.sort(key=lambda word: (word.line, word.box.left))
+    return replace(
+        first,
+        words=tuple(kept),
+        reader="tesseract+second",
+        seconds=first.seconds + second.seconds,
+    )
+
+
+def _placed(fresh: list[Word], kept: list[Word]) -> list[Word]:
+    """Words only the second reader found: each in the printed line it stands in, if there is one
+    close by, else in a line of its own at the end."""
+    lines: dict[int, Box] = {}
+    for word in kept:
+        lines[word.line] = lines[word.line].union(word.box) if word.line in lines else word.box
+    next_line = 1 + max(lines, default=-1)
+    own: dict[int, int] = {}
+    placed = []
+    for word in fresh:
+        near = [
+            (_gap(box, word.box), line)
+            for line, box in lines.items()
+            if _level(box, word.box) and _gap(box, word.box) <= _REACH * word.box.height
+        ]
+        if near:
+            placed.append(replace(word, line=min(near)[1]))
+        else:
+            line = own.setdefault(word.line, next_line + len(own))
+            placed.append(replace(word, line=line))
+    return placed
+
+
+def _level(line: Box, word: Box) -> bool:
+    """Whether a word stands at a line's height; a tall "line" over several rows is none."""
+    shared = min(line.bottom, word.bottom) - max(line.top, word.top)
+    return shared >= 0.5 * word.height and line.height <= 2.2 * word.height
+
+
+def _gap(line: Box, word: Box) -> float:
+    return max(0.0, word.left - line.right, line.left - word.right)
+
+
+def _prefer_second(word: Word, rivals: list[Word]) -> bool:
+    if is_known_tube(word.text):
+        return any(is_known_tube(rival.text) for rival in rivals)
+    if any(is_known_tube(rival.text) for rival in rivals):
+        return True
+    text = "".join(rival.text for rival in rivals)
+    if any(character.isdigit() for character in text + word.text):
+        return max(rival.confidence for rival in rivals) >= 0.6
+    return word.confidence < 0.6
+
+
+class _Grid:
+    """Words by the squares they touch, so that neighbours are found without comparing all."""
+
+    def __init__(self, words: tuple[Word, ...]) -> None:
+        self._cells: dict[tuple[int, int], list[int]] = {}
+        for i, word in enumerate(words):
+            for cell in self._touched(word):
+                self._cells.setdefault(cell, []).append(i)
+
+    def near(self, word: Word) -> list[int]:
+        found = {i for cell in self._touched(word) for i in self._cells.get(cell, ())}
+        return sorted(found)
+
+    @staticmethod
+    def _touched(word: Word) -> list[tuple[int, int]]:
+        box = word.box
+        columns = range(int(box.left // _CELL_PX), int(box.right // _CELL_PX) + 1)
+        rows = range(int(box.top // _CELL_PX), int(box.bottom // _CELL_PX) + 1)
+        return [(column, row) for column in columns for row in rows]

