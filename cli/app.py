@@ -1,0 +1,59 @@
+"""The `benchfolio` command: its subcommands, and how it ends."""
+
+import sys
+
+import typer
+
+from cli import (
+    demo_command,
+    find_command,
+    index_command,
+    job_command,
+    kin_command,
+    list_command,
+    show_command,
+    status_command,
+    tube_command,
+    value_command,
+)
+
+app = typer.Typer(
+    name="benchfolio",
+    help="Find the pages of your own service information that serve the set on the bench.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
+app.command("index")(index_command.index)
+app.command("list")(list_command.list_entries)
+app.command("find")(find_command.find)
+app.command("kin")(kin_command.kin)
+app.command("show")(show_command.show)
+app.command("tube")(tube_command.tube)
+app.command("value")(value_command.value)
+app.add_typer(job_command.app, name="job")
+app.command("status")(status_command.status)
+app.command("demo")(demo_command.demo)
+
+
+def main() -> None:
+    """Runs the command line; every known trouble ends in one or two plain lines."""
+    from indexer import BenchfolioError, ExitCode
+
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    try:
+        app()
+    except BenchfolioError as error:
+        print(error.message, file=sys.stderr)
+        if error.remedy:
+            print(error.remedy, file=sys.stderr)
+        sys.exit(int(error.exit_code))
+    except KeyboardInterrupt:
+        print("\nStopped. What was done so far is kept.", file=sys.stderr)
+        sys.exit(130)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(int(ExitCode.DONE))

@@ -1,0 +1,78 @@
+"""Nearness of line-ups: the pairing is the best there is, and the order is what a bench expects."""
+
+import itertools
+import random
+
+import numpy as np
+import pytest
+from scipy.optimize import linear_sum_assignment
+
+from indexer.search.kin import assignment, nearness, rank
+
+MINIATURE = ["12BE6", "12BA6", "12AV6", "50C5", "35W4"]
+OCTAL = ["12SA7", "12SK7", "12SQ7", "50L6", "35Z5"]
+
+
+@pytest.mark.parametrize("size", [1, 2, 5, 9])
+def test_pairing_costs_what_scipy_finds(size: int) -> None:
+    """Against scipy.optimize.linear_sum_assignment."""
+    draw = random.Random(size)
+    for _ in range(40):
+        costs = [
+            [draw.choice([0, 0.1, 0.3, 0.45, 1, 1.2]) for _ in range(size)] for _ in range(size)
+        ]
+        ours = sum(costs[i][j] for i, j in enumerate(assignment(costs)))
+        rows, columns = linear_sum_assignment(np.array(costs))
+        assert ours == pytest.approx(float(np.array(costs)[rows, columns].sum()))
+
+
+def test_pairing_uses_each_column_once() -> None:
+    assert sorted(assignment([[0.0] * 4 for _ in range(4)])) == [0, 1, 2, 3]
+
+
+@pytest.mark.parametrize("order", list(itertools.permutations(MINIATURE))[::30])
+def test_same_tubes_in_any_order_score_one(order: tuple[str, ...]) -> None:
+    near = nearness(MINIATURE, order)
+    assert near.score == 1
+    assert near.same_sockets
+    assert not near.missing
+    assert not near.extra
+
+
+def test_repeats_count() -> None:
+    """Two output tubes are not one: common practice, no source."""
+    near = nearness(["6V6", "6V6", "5Y3"], ["6V6", "5Y3"])
+    assert near.missing == ("6V6",)
+    assert near.score < 1
+
+
+def test_one_exchange_is_named_with_its_relation() -> None:
+    """50B5 and 50C5 are alike in ratings, not in pins: common practice, no source."""
+    near = nearness(["12BE6", "12BA6", "12AT6", "50B5", "35W4"], MINIATURE)
+    found = {(pair.asked, pair.has): pair.relation for pair in near.exchange}
+    assert found["12AT6", "12AV6"] == "direct substitute"
+    assert found["50B5", "50C5"] == "other socket"
+    assert not near.same_sockets
+
+
+def test_same_jobs_in_other_sockets_are_not_the_same_set() -> None:
+    """The octal five-tube set does the jobs of the miniature one: common practice, no source."""
+    near = nearness(MINIATURE, OCTAL)
+    assert len(near.exchange) == 5
+    assert 0.3 < near.score < 0.8
+    assert not near.same_sockets
+
+
+def test_nearer_sockets_come_first() -> None:
+    line_ups = {
+        " ".join(sorted(OCTAL)): ["octal"],
+        " ".join(sorted(MINIATURE)): ["miniature"],
+        "5Y3 6F6 6K7 6K7 6A8 6Q7": ["transformer"],
+    }
+    ranked = [entry for _, entry in rank(["12BE6", "12BA6", "12AT6", "50C5", "35W4"], line_ups, 5)]
+    assert ranked == ["miniature", "octal", "transformer"]
+
+
+def test_nothing_asked_is_near_nothing() -> None:
+    assert nearness([], MINIATURE).score == 0
+    assert rank(MINIATURE, {}, 5) == []
