@@ -71,7 +71,7 @@ def _walk_job(home: Path, packet: Path) -> Path:
         names = [card.name for card in library.entries.cards(best.id)[:_MARKED]]
     _run("job", "open", "Tillbrook 5D11, hum", "--entry", best.id, "--symptom", "hum", home=home)
     _run("job", "mark", "1", *names, "--why", "on the bench", home=home)
-    _run("job", "note", "1", "filter capacitor C7 first", home=home)
+    _run("job", "note", "1", "filter capacitor C8 first", home=home)
     _run("job", "packet", "1", "--out", str(packet), home=home)
     return packet
 

@@ -36,10 +36,12 @@ _IF = re.compile(
 _VOLUME = re.compile(r"\bVOL(?:UME|\.)?\s*([IVXL]{1,6}|\d{1,3})\b", re.IGNORECASE)
 _PAGE_WORD = re.compile(r"\b(?:PAGE|P\.)\s*(\d{1,4})\b", re.IGNORECASE)
 _LONE_NUMBER = re.compile(r"^\W{0,3}(\d{1,4})\W{0,3}$")
-_PUBLICATION = re.compile(r"\b([A-Z][A-Z' ]*\b(?:ANNUAL|MANUAL|YEARBOOK|HANDBOOK))\b")
+_PUBLICATION = re.compile(r"\b(?:ANNUAL|MANUAL|YEARBOOK|HANDBOOK)\b", re.IGNORECASE)
+_NOT_TITLE = re.compile(r"\bVOL(?:UME|\.)?\s*\w{1,6}\b.*|^\W*\d+\W+|\W+\d*\W*$", re.IGNORECASE)
 _NOT_CODES = frozenset(
     {CodeClass.FREQUENCY, CodeClass.VALUE, CodeClass.DATE, CodeClass.TUBE, CodeClass.WORD}
 )
+_HEADER_WORDS = 16  # a running header may hold maker, models and chassis in one line
 _RUNNING_WORDS = 2  # lower-case words in a line that is still a heading: "through", "and"
 _MASTHEAD_SHARE = 0.12  # of the page's height: how far a masthead reaches
 _MASTHEAD_LINES = 4  # between the lines of one masthead
@@ -210,12 +212,16 @@ def publication_in(lines: Sequence[Line], height_px: float) -> tuple[str, str]:
     for line in lines:
         if line.box.middle[1] > 2 * _EDGE_SHARE * height_px and len(lines) > 14:
             continue
-        text = squeeze(line.text)
-        title = _PUBLICATION.search(text)
-        if title:
-            volume = _VOLUME.search(text)
-            return " ".join(title[1].split()).title(), roman(volume[1]) if volume else ""
+        if _PUBLICATION.search(line.text):
+            title = _NOT_TITLE.sub("", _NOT_TITLE.sub("", line.text))
+            return _title_case(title), volume_in(line.text)
     return "", ""
+
+
+def _title_case(text: str) -> str:
+    """ "SERVICE ANNUAL of the WRENFIELD PRESS" as "Service Annual of the Wrenfield Press"."""
+    words = " ".join(text.split()).split(" ")
+    return " ".join(word if word.islower() else word.capitalize() for word in words)
 
 
 def volume_in(text: str) -> str:
@@ -266,7 +272,8 @@ def _codes_in_heading(
         return models_in(line.text) or _titled(line, known), chassis_in(line.text)
     running = sum(w.text.islower() and w.text.isalpha() for w in line.words)
     labelled = re.match(r"^\W{0,3}(MODELS?|CHASSIS)\b", text) and running <= _RUNNING_WORDS
-    if line.is_heading or labelled:
+    header = line.is_capitals and len(line.words) <= _HEADER_WORDS
+    if header or labelled:
         return models_in(line.text), chassis_in(line.text)
     return (), ()
 

@@ -11,6 +11,7 @@ from indexer.model import Listing
 _LEADER = re.compile(r"(?:[.·•…_~-]\s?){3,}|\s{3,}")
 # Ditto marks, and what readers make of them.
 _DITTO = re.compile(r"^(?:[\"”“„'’`″,]{1,3}|DO\.?|DITTO|[1Il]{2}|[t1]{1,2}|rr|ii)$", re.IGNORECASE)
+_TITLE = re.compile(r"\bINDEX\b|\bCONTENTS\b|\bVOLUMES?\b.*\bTO\b", re.IGNORECASE)
 _MOST_DITTOS = 3
 _COLUMN_GAP = 0.04  # of the page's width, between two columns of an index
 _TAIL = re.compile(
@@ -69,7 +70,7 @@ def _row(line: Line) -> _Row | None:
     """One index line taken apart; None when it isn't one."""
     plain = " ".join(_LEADER.sub("  ", line.text).split())
     tail = _TAIL.search(plain)
-    if tail is None:
+    if tail is None or _TITLE.search(plain):
         return None
     words = plain[: tail.start()].strip(" .,-").split()
     dittos = 0

@@ -21,11 +21,15 @@ class Line:
     box: Box
 
     @property
+    def is_capitals(self) -> bool:
+        """Set mostly in capitals."""
+        letters = [c for c in self.text if c.isalpha()]
+        return bool(letters) and sum(c.isupper() for c in letters) >= 0.7 * len(letters)
+
+    @property
     def is_heading(self) -> bool:
         """Short and set mostly in capitals, as titles and mastheads are."""
-        letters = [c for c in self.text if c.isalpha()]
-        capitals = sum(c.isupper() for c in letters)
-        return len(self.words) < _PROSE_WORDS and bool(letters) and capitals >= 0.7 * len(letters)
+        return len(self.words) < _PROSE_WORDS and self.is_capitals
 
 
 @dataclass(frozen=True)
