@@ -6,6 +6,7 @@ import typer
 
 from cli import (
     demo_command,
+    export_command,
     find_command,
     index_command,
     job_command,
@@ -15,6 +16,7 @@ from cli import (
     status_command,
     tube_command,
     value_command,
+    want_command,
 )
 
 app = typer.Typer(
@@ -33,6 +35,8 @@ app.command("show")(show_command.show)
 app.command("tube")(tube_command.tube)
 app.command("value")(value_command.value)
 app.add_typer(job_command.app, name="job")
+app.add_typer(want_command.app, name="want")
+app.add_typer(export_command.app, name="export")
 app.command("status")(status_command.status)
 app.command("demo")(demo_command.demo)
 

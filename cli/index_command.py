@@ -38,6 +38,8 @@ def index(
             f"{summary.pages_read} pages read, {summary.pages_read_again} of them by the second"
             f" reader, in {summary.seconds:.0f} s. {summary.entries} entries in the library."
         )
+        for wanted, file in summary.came_in:
+            say(f"Came in: {wanted}, wanted before, is in {file}.")
         for title, troubles in (("Skipped", summary.skipped), ("Not read", summary.failed)):
             for name, reason in troubles[:_SHOWN]:
                 say(f"{title}: {name}: {reason}")

@@ -154,15 +154,18 @@ def packet(
     job: JobNumber,
     out: Annotated[Path | None, typer.Option("--out", "-o", help="Where to write the PDF.")] = None,
     paper: Annotated[str, typer.Option(help="A4 or Letter.")] = "A4",
+    foldouts: Annotated[
+        str, typer.Option(help="tile (over several sheets, at their size) or fit (on one).")
+    ] = "tile",
     home: Home = None,
 ) -> None:
-    """Write the packet to print: a cover sheet, then the marked pages from their own files.
+    """Write the packet to print: cover, the marked pages from their own files, work sheets.
 
     Example: benchfolio job packet 3 --out packet.pdf --paper Letter
     """
     with open_library(home) as library:
         target = out or Path(f"job-{job}.pdf")
-        for line in library.packet(job, target, paper):
+        for line in library.packet(job, target, paper, foldouts):
             say(f"Missing: {line}")
         print(target)
 

@@ -1,14 +1,32 @@
 """`benchfolio kin`: the sets nearest by line-up, and what exchanges for what."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from cli.common import AsJson, Home, Limit, open_library, print_json, print_table, shown_codes
 
+if TYPE_CHECKING:
+    from indexer import Entry, Library
+    from indexer.search.kin import Nearness
+    from indexer.trade.lineup import LineupFacts
+
 
 def kin(
-    tubes: Annotated[list[str], typer.Argument(help="Tube types as read off the glass.")],
+    tubes: Annotated[
+        list[str] | None, typer.Argument(help="Tube types as read off the glass.")
+    ] = None,
+    of: Annotated[str, typer.Option("--of", help="An entry whose tubes are asked for.")] = "",
+    with_schematic: Annotated[
+        bool, typer.Option("--with-schematic", help="Only sets whose schematic is on the shelf.")
+    ] = False,
+    same_sockets: Annotated[
+        bool, typer.Option("--same-sockets", help="Only sets whose pin numbers apply.")
+    ] = False,
+    partial: Annotated[
+        bool | None,
+        typer.Option("--partial/--whole", help="Whether tubes are missing from the list."),
+    ] = None,
     home: Home = None,
     limit: Limit = 20,
     as_json: AsJson = False,
@@ -17,12 +35,28 @@ def kin(
 
     Example: benchfolio kin 12BE6 12BA6 12AT6 50B5 35W4
     """
-    from indexer import ExitCode, kin_json
+    from indexer import ExitCode, UsageError, kin_json
 
     with open_library(home) as library:
-        asked = library.tubes_in(" ".join(tubes))
+        maker = ""
+        if of:
+            entry = library.entry(of)
+            asked = ["/".join((p.type, *p.alternatives)) for p in entry.tubes]
+            maker = entry.maker
+            if not asked:
+                raise UsageError(f"{of} names no tubes.", "Give the tubes instead.")
+        else:
+            asked = library.tubes_in(" ".join(tubes or []))
         line_up = library.line_up(asked)
-        ranked = library.kin(asked, limit)
+        ranked = library.kin(
+            asked,
+            limit,
+            with_schematic=with_schematic,
+            same_sockets=same_sockets,
+            partial=False if of and partial is None else partial,
+            maker=maker,
+            without=of,
+        )
         if as_json:
             print_json(kin_json(library, asked, line_up.supply, ranked))
         else:
@@ -31,22 +65,27 @@ def kin(
             for near, entry in ranked:
                 codes = shown_codes(entry.models, entry.chassis)
                 print(f"\n{near.score:.2f}  {entry.maker} {codes}  [{entry.id}]")
-                string = f", {entry.string_volts:.1f} V" if entry.string_volts else ""
-                print(f"    {entry.supply}{string}")
-                print_table(
-                    ("asked", "has", "relation", ""),
-                    [(p.asked, p.has, p.relation, p.note) for p in near.exchange]
-                    + [(kind, "-", "no counterpart", "") for kind in near.missing]
-                    + [("-", kind, "extra", "") for kind in near.extra],
-                    indent=4,
-                )
-                print(
-                    "    The sockets agree: circuit, values and pin numbers can be followed."
-                    if near.same_sockets
-                    else "    The sockets differ: follow the circuit, but pin numbers don't apply."
-                )
+                print_nearness(library, near, line_up, entry)
                 for card in library.entries.cards(entry.id):
                     kinds = ", ".join(card.kinds)
                     print(f"    {card.name}  {card.file} page {card.ref.page}: {kinds}")
     if not ranked:
         raise typer.Exit(int(ExitCode.NOTHING_FOUND))
+
+
+def print_nearness(
+    library: "Library", near: "Nearness", asked: "LineupFacts", entry: "Entry", grade: str = ""
+) -> None:
+    """Tubes, supply and string side by side, and what of the pages can be trusted."""
+    rows = [(p.asked, p.has, p.relation, p.note) for p in near.exchange]
+    rows += [(kind, "-", "no counterpart", "") for kind in near.missing]
+    rows += [("-", kind, "extra", "") for kind in near.extra]
+    rows.append((asked.supply, entry.supply, "supply", ""))
+    rows.append((_volts(asked.string_volts), _volts(entry.string_volts), "string", ""))
+    print_table(("asked", "has", "relation", ""), rows, indent=4)
+    for part in library.trust(near, asked, entry, grade):
+        print(f"    {part.what}: {part.applies} ({part.why})")
+
+
+def _volts(volts: float | None) -> str:
+    return f"{volts:.1f} V" if volts else "-"

@@ -10,9 +10,13 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from indexer.answers import entry_json, find_json, job_json, kin_json, page_json
     from indexer.errors import BenchfolioError, ExitCode, InputError, NothingFound, UsageError
+    from indexer.export_answers import export_list
     from indexer.indexing import Progress, Summary
     from indexer.library import Library
     from indexer.model import Entry, PageKind, PageReading, PageRef
+    from indexer.search.photos import read_photo
+    from indexer.search.query import Query
+    from indexer.store.wanted import Wanted
     from indexer.trade_answers import compare_tubes, tube_json, value_json
 
 _HOMES = {
@@ -33,6 +37,10 @@ _HOMES = {
     "job_json": "indexer.answers",
     "kin_json": "indexer.answers",
     "page_json": "indexer.answers",
+    "export_list": "indexer.export_answers",
+    "Query": "indexer.search.query",
+    "Wanted": "indexer.store.wanted",
+    "read_photo": "indexer.search.photos",
     "compare_tubes": "indexer.trade_answers",
     "tube_json": "indexer.trade_answers",
     "value_json": "indexer.trade_answers",
@@ -49,14 +57,18 @@ __all__ = [
     "PageReading",
     "PageRef",
     "Progress",
+    "Query",
     "Summary",
     "UsageError",
+    "Wanted",
     "compare_tubes",
     "entry_json",
+    "export_list",
     "find_json",
     "job_json",
     "kin_json",
     "page_json",
+    "read_photo",
     "tube_json",
     "value_json",
 ]

@@ -4,13 +4,13 @@ Keys may be added, never renamed.
 """
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from indexer.library import Library
 from indexer.limits import MAX_RANGE_SHOWN
 from indexer.model import Entry
-from indexer.search.find import Answer
+from indexer.search.find import Answer, FoundEntry
 from indexer.search.kin import Nearness
 from indexer.store.catalogue import PageRow
 from indexer.store.entries import PageCard
@@ -100,6 +100,9 @@ def find_json(library: Library, answer: Answer, jobs: list[JobRecord]) -> Data:
                 "chassis": members(match.entry.chassis),
                 "tubes": [place.type for place in match.entry.tubes],
                 "pages": _pages(library, match.entry),
+                "supply": match.entry.supply,
+                "string_volts": match.entry.string_volts,
+                **_tube_by_tube(library, answer, match),
             }
             for match in answer.matches
         ],
@@ -118,6 +121,35 @@ def find_json(library: Library, answer: Answer, jobs: list[JobRecord]) -> Data:
     }
 
 
+def _tube_by_tube(library: Library, answer: Answer, match: FoundEntry) -> Data:
+    """How the asked tubes meet the match's, and what of its pages applies; {} without tubes."""
+    if match.near is None:
+        return {}
+    return {
+        "exchange": _exchange(match.near),
+        "missing": list(match.near.missing),
+        "extra": list(match.near.extra),
+        "same_sockets": match.near.same_sockets,
+        "trust": _trust(library, match.near, answer.asked.tubes, match.entry, match.grade),
+    }
+
+
+def _exchange(near: Nearness) -> list[Data]:
+    return [
+        {"asked": pair.asked, "has": pair.has, "relation": pair.relation, "note": pair.note}
+        for pair in near.exchange
+    ]
+
+
+def _trust(
+    library: Library, near: Nearness, asked: Sequence[str], entry: Entry, grade: str = ""
+) -> Data:
+    return {
+        part.what: {"applies": part.applies, "why": part.why}
+        for part in library.trust(near, library.line_up(asked), entry, grade)
+    }
+
+
 def kin_json(
     library: Library, asked: list[str], supply: str, ranked: list[tuple[Nearness, Entry]]
 ) -> Data:
@@ -129,18 +161,11 @@ def kin_json(
             {
                 "entry": entry.id,
                 "score": near.score,
-                "exchange": [
-                    {
-                        "asked": pair.asked,
-                        "has": pair.has,
-                        "relation": pair.relation,
-                        "note": pair.note,
-                    }
-                    for pair in near.exchange
-                ],
+                "exchange": _exchange(near),
                 "missing": list(near.missing),
                 "extra": list(near.extra),
                 "same_sockets": near.same_sockets,
+                "trust": _trust(library, near, asked, entry),
                 "maker": entry.maker,
                 "models": members(entry.models),
                 "chassis": members(entry.chassis),

@@ -52,6 +52,7 @@ class Summary:
     seconds: float = 0.0
     skipped: list[tuple[str, str]] = field(default_factory=list)  # (file, reason)
     failed: list[tuple[str, str]] = field(default_factory=list)  # (file or page, reason)
+    came_in: list[tuple[str, str]] = field(default_factory=list)  # (wanted, file)
 
 
 @dataclass(frozen=True, slots=True)

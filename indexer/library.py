@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Self
 
 from filelock import FileLock, Timeout
 
+from indexer.bench.marked import PacketPage
 from indexer.errors import InputError, LibraryError, NothingFound, UsageError
 from indexer.limits import DEFAULT_ANSWERS, LOCK_TIMEOUT_S, MAX_QUERY_TUBES
 from indexer.model import Entry, PageReading
@@ -20,7 +21,7 @@ from indexer.search import kin as nearness
 from indexer.search.entries import EntryIndex
 from indexer.search.query import Query, understand
 from indexer.store.catalogue import Catalogue, PageRow
-from indexer.store.entries import EntryStore, PageCard
+from indexer.store.entries import EntryStore, PageCard, line_up_key
 from indexer.store.records import JobRecord, Mark, Records
 from indexer.trade.codes import fold, normal
 from indexer.trade.lineup import LineupFacts, analyse
@@ -30,6 +31,9 @@ if TYPE_CHECKING:
     from PIL import Image
 
     from indexer.indexing import Report, Summary
+    from indexer.search.explain import Trust
+    from indexer.search.photos import PhotoReading
+    from indexer.store.wanted import Wanted, WantedList
 
 
 class Library:
@@ -110,6 +114,7 @@ class Library:
                 report=report or (lambda progress: None),
             )
             self._index.refresh()
+            summary.came_in = [(item.title, file) for item, file in self.tick_wanted()]
         if not summary.files_seen:
             raise InputError(
                 f"There is no file to read in {', '.join(map(str, wanted))}.",
@@ -164,28 +169,117 @@ class Library:
     @staticmethod
     def line_up(tubes: Sequence[str]) -> LineupFacts:
         """What a line-up tells: roles, supply, heater string."""
-        return analyse(tubes)
+        return analyse([tube.partition("/")[0] for tube in tubes])
 
     def kin(
-        self, tubes: Sequence[str], limit: int = DEFAULT_ANSWERS
+        self,
+        tubes: Sequence[str],
+        limit: int = DEFAULT_ANSWERS,
+        *,
+        with_schematic: bool = False,
+        same_sockets: bool = False,
+        partial: bool | None = None,
+        maker: str = "",
+        without: str = "",
     ) -> list[tuple[nearness.Nearness, Entry]]:
-        """The sets nearest by line-up, nearest first. `tubes` may be as printed."""
-        types = [registered(tube) for tube in tubes]
-        ranked = nearness.rank(types, self.entries.line_ups(), limit)
-        return [(near, self.entry(entry_id)) for near, entry_id in ranked]
+        """The sets nearest by line-up, nearest first. `tubes` may be as printed.
+
+        `with_schematic` keeps to entries that print one, `same_sockets` to sets whose every tube
+        stands in the same socket wiring, `without` leaves one entry out. `partial` says that not
+        all tubes were read (None: judged by the tubes). Equals are ordered by supply, count, maker
+        (`maker` first), year.
+        """
+        types = ["/".join(map(registered, tube.split("/"))) for tube in tubes]
+        if partial is None:
+            partial = nearness.looks_partial(types)
+        return list(
+            self._kin(
+                types,
+                limit,
+                with_schematic=with_schematic,
+                same_sockets=same_sockets,
+                partial=partial,
+                maker=maker,
+                without=without,
+            )
+        )
+
+    def _kin(
+        self,
+        types: list[str],
+        left: int,
+        *,
+        with_schematic: bool,
+        same_sockets: bool,
+        partial: bool,
+        maker: str,
+        without: str,
+    ) -> Iterator[tuple[nearness.Nearness, Entry]]:
+        for group in nearness.ranked(types, self.entries.line_ups(), partial=partial):
+            near = {line_up: n for n, line_up in group if n.same_sockets or not same_sockets}
+            if not near:
+                continue
+            ids = self.entries.with_line_ups(
+                list(near), left + bool(without), maker=maker, schematic=with_schematic
+            )
+            for entry_id in ids:
+                if entry_id != without and left > 0:
+                    left -= 1
+                    entry = self.entry(entry_id)
+                    yield near[line_up_key(entry.tubes)], entry
+            if left <= 0:
+                return
 
     def jobs_for(self, entries: Iterable[Entry], asked: Query | None = None) -> list[JobRecord]:
-        """Earlier jobs on these entries' sets, or on a set with the asked codes, newest first."""
-        kept = list(entries)
-        ids = {entry.id for entry in kept}
-        codes = {normal(code) for entry in kept for code in (*entry.models, *entry.chassis)}
-        if asked is not None:
-            codes |= {normal(code) for code in (*asked.codes, *asked.models, *asked.chassis)}
-        return [
-            job
-            for job in self.records.jobs()
-            if job.entry in ids or codes & {normal(code) for code in (*job.models, *job.chassis)}
-        ]
+        """Earlier jobs on these entries' sets, on a set with the asked codes, or on near kin."""
+        return [job for job, _ in self.earlier_jobs(entries, asked)]
+
+    def earlier_jobs(
+        self, entries: Iterable[Entry], asked: Query | None = None
+    ) -> list[tuple[JobRecord, str]]:
+        """As `jobs_for`, each job with the reason it comes up; newest first within a reason."""
+        if not (self.home / "records.db").exists():
+            return []
+        from indexer.search.memory import earlier
+
+        return earlier(self.records.jobs(), list(entries), asked)
+
+    # -- photos of a set, and wanted pages
+
+    def photo_question(
+        self, photos: "Sequence[PhotoReading]", strike: Sequence[str] = (), add: str = ""
+    ) -> Query:
+        """What photos of one set ask for, with words struck out and others added."""
+        from indexer.search.photos import question
+
+        asked = question(photos, list(self.entries.makers().values()), strike)
+        return asked.plus(self.understand(add)) if add.strip() else asked
+
+    @cached_property
+    def wanted(self) -> "WantedList":
+        """The list of wanted pages; opened on first use."""
+        from indexer.store.wanted import WantedList
+
+        return WantedList(self.records)
+
+    def tick_wanted(self) -> "list[tuple[Wanted, str]]":
+        """Ticks off the wanted pages that have come in; each with the name of its file."""
+        if not (self.home / "records.db").exists():
+            return []
+        from indexer.search.wanting import came_in
+
+        came = came_in(self.entries, self.wanted.all(open_only=True))
+        self.wanted.tick(came)
+        return [(item, file) for item, _, file in came]
+
+    @staticmethod
+    def trust(
+        near: nearness.Nearness, asked: LineupFacts, entry: Entry, grade: str = ""
+    ) -> "tuple[Trust, ...]":
+        """What of an entry's pages applies to a set with the asked line-up, and what not."""
+        from indexer.search.explain import trust
+
+        return trust(near, asked, entry, grade)
 
     def entry(self, entry_id: str) -> Entry:
         """One entry. Raises NothingFound."""
@@ -284,13 +378,16 @@ class Library:
         self.records.mark(job_id, [Mark(page.ref, why, page.file) for page in pages])
         return self.job(job_id)
 
-    def packet(self, job_id: int, target: Path, paper: str = "A4") -> list[str]:
-        """Writes the job's packet: cover sheet, then the marked pages from their own files.
+    def packet(
+        self, job_id: int, target: Path, paper: str = "A4", foldouts: str = "tile"
+    ) -> list[str]:
+        """Writes the job's packet: cover sheet, the marked pages from their own files, work sheets.
 
-        Returns a line for each marked page whose file is gone. Raises InputError when `target`
-        can't be written, UsageError when nothing is marked.
+        `paper` is "A4" or "Letter"; `foldouts` "tile" or "fit". Returns a line for each marked
+        page whose file is gone or could not be printed. Raises InputError when `target` can't be
+        written, UsageError when nothing is marked.
         """
-        from indexer.bench.packet import PacketPage, write_packet
+        from indexer.bench.packet import write_packet
 
         job = self.job(job_id)
         if not job.marks:
@@ -299,6 +396,40 @@ class Library:
                 f"Mark some: benchfolio job mark {job_id} PAGE…",
             )
         entry = self.entries.entry(job.entry) if job.entry else None
+        pages, gone = self._marked(job)
+        return gone + write_packet(target, job, entry, pages, gone, paper, foldouts)
+
+    def page_as(self, page: PageCard, form: str) -> str:
+        """What was read on a page as "hocr", "alto" or "text". Raises UsageError for another."""
+        from indexer.bench.exports.alto import alto
+        from indexer.bench.exports.hocr import hocr
+
+        reading = self.reading(page)
+        if form == "text":
+            return reading.text + "\n"
+        if form not in ("hocr", "alto"):
+            raise UsageError(f"There is no form {form}.", "Choose hocr, alto or text.")
+        return (hocr if form == "hocr" else alto)(reading, page.file, page.ref.page)
+
+    def searchable_pdf(self, what: str, target: Path) -> list[str]:
+        """Writes the pages of an entry, of a job (by number) or one page as a searchable PDF.
+
+        Returns a line for each page that is missing from it. Raises NothingFound, or InputError
+        when `target` can't be written.
+        """
+        from indexer.bench.exports.searchable import write_searchable
+
+        if what.isdecimal():
+            job = self.job(int(what))
+            pages, gone = self._marked(job)
+            return gone + write_searchable(target, job.title, pages)
+        entry = self.entries.entry(what)
+        cards = self.entries.cards(what) if entry else [self.page(what)]
+        packed = [PacketPage(card, Mark(card.ref), self.reading(card)) for card in cards]
+        return write_searchable(target, what, packed)
+
+    def _marked(self, job: JobRecord) -> tuple[list[PacketPage], list[str]]:
+        """A job's pages whose files are there, and a line for each of the others."""
         pages, gone = [], []
         for mark in job.marks:
             card = self.entries.card_of(mark.ref)
@@ -306,8 +437,7 @@ class Library:
                 gone.append(f"{mark.file} page {mark.ref.page} is not there any more")
             else:
                 pages.append(PacketPage(card, mark, self.reading(card)))
-        write_packet(target, job, entry, pages, gone, paper)
-        return gone
+        return pages, gone
 
     def status(self) -> dict[str, int]:
         """Counts: files and pages by state, entries, jobs."""

@@ -26,3 +26,6 @@ MAX_RANGE_SHOWN = 60  # a printed range longer than this is shown by its ends
 
 # Stores
 LOCK_TIMEOUT_S = 10.0  # how long a second writer waits before it says "busy"
+
+# Printing
+MAX_TILES = 24  # sheets for one fold-out; a 60 x 84 cm drawing takes 12 of A4

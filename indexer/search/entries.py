@@ -1,80 +1,30 @@
 """The Whoosh index of entries: small fielded documents, with analyzers of our own.
 
-It can always be rebuilt from the catalogue; it is rebuilt when the entries have changed, when its
-count or checksum is not what was noted beside it, or when it doesn't open.
+It can always be rebuilt from the catalogue. It is brought up to date when the entries have
+changed, and rebuilt when what lies on disk is not what was noted beside it.
 """
 
-import hashlib
 import json
+import os
 import shutil
 import time
-from collections.abc import Iterator
+import zlib
 from pathlib import Path
 from typing import Any
 
-from whoosh import fields, index
-from whoosh.analysis import LowercaseFilter, RegexTokenizer, Token
-from whoosh.analysis.tokenizers import Tokenizer
-from whoosh.query import Or, Prefix, Term
-from whoosh.scoring import BM25F
-
 from indexer.errors import LibraryError
-from indexer.model import Entry
+from indexer.search.weights import FIELD_WEIGHTS
 from indexer.store.entries import EntryStore
 from indexer.trade.codes import base, fold, normal
-from indexer.trade.numbering import parse_line_up
 
 _NOTE = "state.json"
+_SUMS = "sums.json"  # of each document; only needed to bring the index up to date
 _TRIES = 5  # opening can race with a commit
-FIELD_WEIGHTS = {"models": 4.0, "chassis": 3.0, "maker": 2.0, "tubes": 1.0, "words": 0.5}
-
-
-class CodeTokenizer(Tokenizer):  # type: ignore[misc]
-    """Codes as whole keys, one printed code a line: "CH 41A" gives ch41a and its folded form.
-
-    >>> [t.text for t in CodeTokenizer()("5D10-A")]
-    ['5D10A', '=SD10A', '~5D10']
-    """
-
-    def __call__(self, value: str, **settings: Any) -> Iterator[Token]:
-        for printed in value.split("\n"):
-            if normal(printed):
-                for text in (normal(printed), "=" + fold(printed), "~" + base(printed)):
-                    yield _token(text)
-
-
-class TubeTokenizer(Tokenizer):  # type: ignore[misc]
-    """Tube types as registered, repeats kept: "12SK7-GT/G (2) 6V6" gives 12SK7 6V6 6V6."""
-
-    def __call__(self, value: str, **settings: Any) -> Iterator[Token]:
-        for token in parse_line_up(value):
-            for _ in range(token.count):
-                yield _token(token.type)
-
-
-def _token(text: str) -> Token:
-    token = Token()
-    token.text = text
-    token.boost = 1.0
-    token.stopped = False
-    return token
-
-
-def schema() -> fields.Schema:
-    """The fields of an entry document."""
-    words = RegexTokenizer(r"[^\W_]+(?:[.'+/-][^\W_]+)*\+?") | LowercaseFilter()
-    return fields.Schema(
-        id=fields.ID(stored=True, unique=True),
-        maker=fields.TEXT(analyzer=words, phrase=False),
-        models=fields.TEXT(analyzer=CodeTokenizer(), phrase=False),
-        chassis=fields.TEXT(analyzer=CodeTokenizer(), phrase=False),
-        tubes=fields.TEXT(analyzer=TubeTokenizer(), phrase=False),
-        words=fields.TEXT(analyzer=words, phrase=False),
-    )
+_FEW = 500  # changed entries up to which the index is mended rather than rebuilt
 
 
 class EntryIndex:
-    """Candidates for a fielded question, ranked by BM25F."""
+    """Candidates for a fielded question, ranked by BM25F. Whoosh is loaded when first asked."""
 
     def __init__(self, folder: Path, store: EntryStore) -> None:
         self._folder = folder
@@ -83,13 +33,17 @@ class EntryIndex:
         self._changes = -1
 
     def refresh(self) -> None:
-        """Rebuilds the index if the entries changed or what lies on disk is in doubt."""
+        """Brings the index up to date with the entries, or rebuilds it when it is in doubt."""
         changes = self._store.changes()
         if self._searcher is not None and changes == self._changes:
             return
         self.close()
-        if _noted(self._folder) != {"changes": changes, "sum": _checksum(self._folder)}:
-            self._rebuild(changes)
+        note = _noted(self._folder / _NOTE)
+        sound = bool(note) and note.get("files") == _files(self._folder)
+        if not sound or note.get("changes") != changes:
+            self._update(changes, _noted(self._folder / _SUMS) if sound else {})
+        from whoosh.scoring import BM25F
+
         self._searcher = _open(self._folder).searcher(weighting=BM25F())
         self._changes = changes
 
@@ -103,6 +57,8 @@ class EntryIndex:
         self, *, makers: tuple[str, ...], codes: tuple[str, ...], words: tuple[str, ...], limit: int
     ) -> list[tuple[str, float]]:
         """(entry id, BM25F score) of the entries that meet any part of the question."""
+        from whoosh.query import Or, Prefix, Term
+
         self.refresh()
         terms: list[Any] = []
         for code in codes:
@@ -122,43 +78,68 @@ class EntryIndex:
         if not terms:
             return []
         question = Or(terms)
-        question.matcher_type = Or.ARRAY_MATCHER  # prefixes are slow otherwise
-        found = self._searcher.search(question, limit=limit, optimize=False)
+        if codes:
+            question.matcher_type = Or.ARRAY_MATCHER  # prefixes are slow otherwise
+        found = self._searcher.search(question, limit=limit, optimize=not codes)
         return [(hit["id"], float(hit.score)) for hit in found]
 
-    def _rebuild(self, changes: int) -> None:
-        shutil.rmtree(self._folder, ignore_errors=True)
+    def _update(self, changes: int, known: dict[str, int]) -> None:
+        from whoosh import index
+
+        from indexer.search.entry_documents import document, schema
+
+        rows = {row[0]: document(row) for row in self._store.documents()}
+        sums = {entry_id: _sum(doc) for entry_id, doc in rows.items()}
+        stale = [entry_id for entry_id in known if sums.get(entry_id) != known[entry_id]]
+        fresh = [entry_id for entry_id in sums if sums[entry_id] != known.get(entry_id)]
+        mend = bool(known) and len(stale) + len(fresh) <= _FEW
+        if not mend:
+            stale, fresh = [], list(rows)
         try:
-            self._folder.mkdir(parents=True)
-            made = index.create_in(self._folder, schema())
-            writer = made.writer(limitmb=128)
-            for entry_id in self._store.ids():
-                entry = self._store.entry(entry_id)
-                if entry is not None:
-                    writer.add_document(**_document(entry))
-            writer.commit()
+            if mend:
+                made = _open(self._folder)
+                writer = made.writer(limitmb=64)
+            else:
+                shutil.rmtree(self._folder, ignore_errors=True)
+                self._folder.mkdir(parents=True)
+                made = index.create_in(self._folder, schema())
+                writer = made.writer(limitmb=512)
+            for entry_id in stale:
+                writer.delete_by_term("id", entry_id)
+            for entry_id in fresh:
+                writer.add_document(**rows[entry_id])
+            writer.commit(merge=not mend)
             made.close()
-            note = {"changes": changes, "sum": _checksum(self._folder)}
-            (self._folder / _NOTE).write_text(json.dumps(note), encoding="utf-8")
+            self._settle(changes, sums)
+        except index.LockError as error:
+            raise LibraryError(
+                "The index of entries is being brought up to date by another command.",
+                "Wait a moment and ask again.",
+            ) from error
         except OSError as error:
             raise LibraryError(
                 f"The index of entries can't be written ({error.strerror}).",
                 f"Check the rights of {self._folder.parent} and the space on its disk.",
             ) from error
 
-
-def _document(entry: Entry) -> dict[str, str]:
-    return {
-        "id": entry.id,
-        "maker": entry.maker,
-        "models": "\n".join(entry.models),
-        "chassis": "\n".join(entry.chassis),
-        "tubes": " ".join(place.type for place in entry.tubes),
-        "words": f"{entry.supply} {entry.year or ''}",
-    }
+    def _settle(self, changes: int, sums: dict[str, int]) -> None:
+        """Makes sure that the bytes are on the disk before they are noted as sound."""
+        for path in self._folder.iterdir():
+            if path.is_file():
+                with path.open("rb") as stream:
+                    os.fsync(stream.fileno())
+        note = {"changes": changes, "files": _files(self._folder)}
+        for name, data in ((_SUMS, sums), (_NOTE, note)):
+            part = self._folder / (name + ".part")
+            part.write_text(json.dumps(data), encoding="utf-8")
+            part.replace(self._folder / name)
 
 
 def _open(folder: Path) -> Any:
+    from whoosh import index
+
+    from indexer.search.entry_documents import schema
+
     for attempt in range(_TRIES):
         try:
             return index.open_dir(folder, schema=schema())
@@ -169,20 +150,35 @@ def _open(folder: Path) -> Any:
     raise AssertionError
 
 
-def _noted(folder: Path) -> dict[str, object]:
+def _noted(path: Path) -> dict[str, Any]:
     try:
-        note: dict[str, object] = json.loads((folder / _NOTE).read_text(encoding="utf-8"))
+        note: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
         return note
     except (OSError, ValueError):
         return {}
 
 
-def _checksum(folder: Path) -> str:
-    """Over names and bytes of the index files: zeroed files open silently otherwise."""
-    digest = hashlib.sha256()
-    if folder.is_dir():
-        for path in sorted(folder.iterdir()):
-            if path.name != _NOTE and path.is_file() and not path.name.endswith("LOCK"):
-                digest.update(path.name.encode())
-                digest.update(path.read_bytes())
-    return digest.hexdigest()
+def _sum(doc: dict[str, str]) -> int:
+    return zlib.crc32("\0".join(doc.values()).encode())
+
+
+_SAMPLE_BYTES = 1 << 16
+
+
+def _files(folder: Path) -> list[list[Any]]:
+    """Name, size and checksum of each index file: zeroed files open silently otherwise.
+
+    Of a large file the ends are summed: Whoosh writes its tables of contents there.
+    """
+    out: list[list[Any]] = []
+    for path in sorted(folder.iterdir()) if folder.is_dir() else []:
+        if path.name.startswith((_NOTE, _SUMS)) or not path.is_file() or path.name.endswith("LOCK"):
+            continue
+        size = path.stat().st_size
+        with path.open("rb") as stream:
+            crc = zlib.crc32(stream.read(_SAMPLE_BYTES))
+            if size > _SAMPLE_BYTES:
+                stream.seek(max(_SAMPLE_BYTES, size - _SAMPLE_BYTES))
+                crc = zlib.crc32(stream.read(), crc)
+        out.append([path.name, size, crc])
+    return out

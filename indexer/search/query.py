@@ -2,21 +2,30 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from indexer.errors import UsageError
 from indexer.limits import MAX_QUERY_CHARS, MAX_QUERY_TUBES
+from indexer.search.slips import is_rubbed
+from indexer.trade.code_distance import distance
 from indexer.trade.codes import CodeClass, classify, fold, normal
-from indexer.trade.numbering import parse_line_up
+from indexer.trade.numbering import TubeToken, parse_line_up
 
 _YEAR = re.compile(r"^19[2-6]\d$")
 _LABELS = {"MODEL", "MODELS", "NO", "NO.", "NUMBER", "TYPE", "TUBES", "TUBE", "YEAR", "RADIO"}
 _CHASSIS = {"CHASSIS", "CHAS", "CHAS.", "CH", "CH."}
+_ENDS = ",;:\"'()"
+_MAKER_CHARS = 5  # shorter names are too near to other words to be mended
+_MAKER_SLIPS = 1.0  # distance under which a word is taken for a maker's name
 
 
 @dataclass(frozen=True, slots=True)
 class Query:
-    """What is asked for. Codes may be models or chassis numbers unless said outright."""
+    """What is asked for. Codes may be models or chassis numbers unless said outright.
+
+    `joined` are codes that neighbouring words would make together ("CH" "41 A"); `doubtful` are
+    tubes and years that may be model numbers instead.
+    """
 
     text: str = ""
     makers: tuple[str, ...] = ()
@@ -26,6 +35,8 @@ class Query:
     tubes: tuple[str, ...] = ()
     year: int | None = None
     words: tuple[str, ...] = ()
+    joined: tuple[str, ...] = ()
+    doubtful: tuple[str, ...] = ()
 
     def as_dict(self) -> dict[str, object]:
         """How the question was understood, for showing."""
@@ -40,6 +51,26 @@ class Query:
             "words": list(self.words),
         }
 
+    def plus(self, other: "Query") -> "Query":
+        """Both questions as one; what stands in both is asked once, tubes excepted."""
+
+        def both(one: tuple[str, ...], two: tuple[str, ...]) -> tuple[str, ...]:
+            return tuple(dict.fromkeys((*one, *two)))
+
+        return replace(
+            self,
+            text=f"{self.text} {other.text}".strip(),
+            makers=both(self.makers, other.makers),
+            codes=both(self.codes, other.codes),
+            models=both(self.models, other.models),
+            chassis=both(self.chassis, other.chassis),
+            tubes=self.tubes + other.tubes,
+            year=self.year or other.year,
+            words=both(self.words, other.words),
+            joined=both(self.joined, other.joined),
+            doubtful=both(self.doubtful, other.doubtful),
+        )
+
 
 @dataclass
 class _Parts:
@@ -48,6 +79,7 @@ class _Parts:
     models: list[str] = field(default_factory=list)
     chassis: list[str] = field(default_factory=list)
     words: list[str] = field(default_factory=list)
+    joined: list[str] = field(default_factory=list)
     year: int | None = None
 
 
@@ -67,10 +99,10 @@ def understand(text: str, makers: Mapping[str, str] | None = None) -> Query:
             f"The question has {len(shown)} characters; {MAX_QUERY_CHARS} is the most.",
             "Ask for what stands on the label.",
         )
-    tubes: list[str] = []
+    tokens = [token for token in parse_line_up(shown) if not _is_labelled(shown, token)]
+    tubes = tubes_of(tokens)
     rest = list(shown)
-    for token in parse_line_up(shown):
-        tubes += [token.type] * token.count
+    for token in tokens:
         rest[token.start : token.end] = " " * (token.end - token.start)
     if len(tubes) > MAX_QUERY_TUBES:
         raise UsageError(
@@ -78,47 +110,104 @@ def understand(text: str, makers: Mapping[str, str] | None = None) -> Query:
             "Give the tubes of one set.",
         )
     parts = _sort_words("".join(rest).split(), makers or {})
+    doubtful = [token.printed for token in tokens] if len(tokens) < 3 else []
+    doubtful += [str(parts.year)] if parts.year else []
     return Query(
         shown,
-        tuple(parts.makers),
-        tuple(parts.codes),
-        tuple(parts.models),
-        tuple(parts.chassis),
+        tuple(dict.fromkeys(parts.makers)),
+        tuple(dict.fromkeys(parts.codes)),
+        tuple(dict.fromkeys(parts.models)),
+        tuple(dict.fromkeys(parts.chassis)),
         tuple(tubes),
         parts.year,
         tuple(parts.words),
+        tuple(dict.fromkeys(parts.joined)),
+        tuple(doubtful),
     )
 
 
-def _sort_words(words: Sequence[str], makers: Mapping[str, str]) -> _Parts:
+def tubes_of(tokens: Sequence[TubeToken]) -> list[str]:
+    """The types that tokens name, repeats kept, alternatives joined by a slash."""
+    out: list[str] = []
+    for token in tokens:
+        out += ["/".join((token.type, *token.alternatives))] * token.count
+    return out
+
+
+def _is_labelled(text: str, token: TubeToken) -> bool:
+    """Whether the word before says that this is a model or chassis number, whatever it looks."""
+    before = text[: token.start].upper().rstrip(" :.#").split()
+    if before and before[-1] in ("NO", "NUMBER") and len(before) > 1:
+        before.pop()
+    return bool(before) and (before[-1] in _CHASSIS or before[-1] in ("MODEL", "MODELS"))
+
+
+def _sort_words(raw: Sequence[str], makers: Mapping[str, str]) -> _Parts:
     parts = _Parts()
+    words = [word for r in raw if (word := r.strip(_ENDS)) and normal(word)]
     after = ""
-    for raw in words:
-        word = raw.strip(",;:\"'()*?")
+    skip = 0
+    for at, word in enumerate(words):
         upper = word.upper()
-        if upper in _CHASSIS:
+        if skip:
+            skip -= 1
+            continue
+        two = f"{word} {words[at + 1]}" if at + 1 < len(words) else ""
+        if two and fold(two) in makers:
+            parts.makers.append(makers[fold(two)])
+            skip = 1
+        elif upper in _CHASSIS:
             after = "chassis"
         elif upper in _LABELS:
             after = "model" if upper.startswith("MODEL") else after
-        elif not normal(word):
-            continue
         elif fold(word) in makers:
             parts.makers.append(makers[fold(word)])
         elif _YEAR.match(word) and not after:
             parts.year = int(word)
-        elif after == "chassis":
-            parts.chassis.append(word)
-            after = ""
-        elif after == "model":
-            parts.models.append(word)
+        elif after and (_is_code(word) or not _is_code(two.partition(" ")[2])):
+            (parts.chassis if after == "chassis" else parts.models).append(word)
+            if words[at - 1].upper().startswith("CH") and len(words[at - 1]) <= 3:
+                parts.joined.append(f"CH-{word}")  # "CH 41A" may be how the number begins
+            _join(parts, words, at)
             after = ""
         elif _is_code(word):
             parts.codes.append(word)
+            _join(parts, words, at)
+        elif (near := _near_maker(word, makers)) is not None:
+            parts.makers.append(near)
         else:
             parts.words.append(word)
     return parts
 
 
+def _join(parts: _Parts, words: Sequence[str], at: int) -> None:
+    """Codes that this word makes with a neighbour: "5D 10", "88 K", "U 510"."""
+    for one, other in ((at - 1, at), (at, at + 1)):
+        if one < 0 or other >= len(words):
+            continue
+        a, b = words[one], words[other]
+        if a.upper() in _LABELS | _CHASSIS or b.upper() in _LABELS | _CHASSIS:
+            continue
+        if len(a) <= 4 and len(b) <= 6 and not (_YEAR.match(a) or _YEAR.match(b)):
+            parts.joined.append(a + b if a[-1:].isalpha() or b[:1].isalpha() else f"{a}-{b}")
+
+
+def _near_maker(word: str, makers: Mapping[str, str]) -> str | None:
+    if len(word) < _MAKER_CHARS or not word.isalpha():
+        return None
+    near = [(distance(word, name), name) for name in makers.values() if _like(word, name)]
+    best = min(near, default=None)
+    return best[1] if best and best[0] <= _MAKER_SLIPS else None
+
+
+def _like(word: str, name: str) -> bool:
+    return abs(len(name) - len(word)) <= 1 and (
+        name[:1].upper() == word[:1].upper() or name[-2:].upper() == word[-2:].upper()
+    )
+
+
 def _is_code(word: str) -> bool:
     """Any number that is no tube, year or frequency: who asks for a set gives its numbers."""
+    if is_rubbed(word):
+        return True
     return any(c.isdigit() for c in word) and classify(word) is not CodeClass.FREQUENCY

@@ -8,7 +8,9 @@ from pathlib import Path
 
 from indexer.model import Entry, Listing, PageFacts, PageRef, TubePlace
 from indexer.store.catalogue import Catalogue
+from indexer.store.code_forms import CodeForms, forget_unused, put_forms
 from indexer.store.connect import plain_errors, writing
+from indexer.store.entry_questions import EntryQuestions
 from indexer.trade.codes import base, fold, normal, parse_codes, series
 
 
@@ -29,30 +31,13 @@ class PageCard:
         return self.folder / self.file
 
 
-@dataclass(frozen=True, slots=True)
-class CodeRow:
-    """One printed model or chassis number (or range) of an entry."""
-
-    entry_id: str
-    kind: str  # "model" or "chassis"
-    printed: str
-
-
-@dataclass(frozen=True, slots=True)
-class TextHit:
-    """A page whose words answer a question, with the words around the hit."""
-
-    page_id: int
-    snippet: str
-    rank: float  # bm25, lower is better
-
-
-class EntryStore:
+class EntryStore(EntryQuestions):
     """Derived facts in `catalogue.db`. Everything here can be made again from the readings."""
 
     def __init__(self, catalogue: Catalogue) -> None:
-        self._catalogue = catalogue
+        super().__init__(catalogue)
         self._db = catalogue.db
+        self.forms = CodeForms(catalogue)
 
     # -- writing
 
@@ -71,6 +56,11 @@ class EntryStore:
         ids = {page.ref: page_id for page_id, page, _, _ in facts}
         with plain_errors(self._catalogue.path), writing(self._db) as db:
             run = db.conn.execute
+            forms = run(
+                "SELECT DISTINCT form_id FROM code_form JOIN entry ON entry.id = entry_id"
+                " WHERE unit = ?",
+                [unit],
+            ).fetchall()
             run("DELETE FROM entry WHERE unit = ?", [unit])
             run("DELETE FROM listing WHERE unit = ?", [unit])
             for page_id, page, text, keys in facts:
@@ -85,6 +75,7 @@ class EntryStore:
                 )
             for entry in entries:
                 self._put_entry(unit, entry, ids)
+            forget_unused(db, [row[0] for row in forms])
             for listing in listings:
                 run(
                     "INSERT INTO listing(unit, page_id, maker, model, normal, folded,"
@@ -121,7 +112,7 @@ class EntryStore:
                 entry.supply,
                 entry.string_volts,
                 entry.live_chassis,
-                " ".join(entry.tube_types),
+                line_up_key(entry.tubes),
                 json.dumps(entry.doubts),
                 json.dumps(entry.evidence),
             ],
@@ -144,6 +135,7 @@ class EntryStore:
                         int(is_range(printed)),
                     ],
                 )
+                put_forms(self._db, entry.id, kind, position, printed)
         for position, tube in enumerate(entry.tubes):
             run(
                 "INSERT INTO entry_tube VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
@@ -171,11 +163,6 @@ class EntryStore:
             )
 
     # -- reading
-
-    def changes(self) -> int:
-        """A number that grows with every change of the entries."""
-        found = self._rows("SELECT value FROM counter WHERE name = 'entries changed'")
-        return int(found[0][0]) if found else 0
 
     def ids(self) -> list[str]:
         """Every entry's id, in the order a person would leaf through them."""
@@ -234,6 +221,18 @@ class EntryStore:
         found = self._cards("WHERE page.sha256 = ? AND page.number = ?", ref.sha256, ref.page)
         return found[0] if found else None
 
+    def card_printed(self, publication: str, volume: str, printed: str) -> PageCard | None:
+        """The page that a volume prints under a number; "" for a publication leaves it open."""
+        found = self._cards(
+            "WHERE page_fact.volume = ? AND page_fact.printed = ? AND (? = '' OR"
+            " page_fact.publication IN ('', ?)) ORDER BY page.id",
+            volume,
+            printed,
+            publication,
+            publication,
+        )
+        return found[0] if found else None
+
     def entries_on_page(self, page_id: int) -> list[str]:
         """Ids of the entries that a page serves."""
         return [
@@ -247,78 +246,6 @@ class EntryStore:
         """The derived facts of one page; its list columns hold JSON."""
         found = self._rows("SELECT * FROM page_fact WHERE page_id = ?", page_id)
         return found[0] if found else None
-
-    def codes(self, column: str, values: Iterable[str]) -> list[CodeRow]:
-        """Codes whose `column` (normal, folded, base, series) is one of the values."""
-        wanted = list(dict.fromkeys(values))
-        marks = ", ".join("?" * len(wanted))
-        return _codes(
-            self._rows(
-                f"SELECT entry_id, kind, printed FROM code WHERE {column} IN ({marks})", *wanted
-            )
-        )
-
-    def ranges(self) -> list[CodeRow]:
-        """Every printed range."""
-        return _codes(self._rows("SELECT entry_id, kind, printed FROM code WHERE is_range = 1"))
-
-    def makers(self) -> dict[str, str]:
-        """Makers by their normal form, as printed."""
-        return {
-            row["maker_key"]: row["maker"]
-            for row in self._rows("SELECT DISTINCT maker_key, maker FROM entry WHERE maker <> ''")
-        }
-
-    def line_ups(self) -> dict[str, list[str]]:
-        """Each distinct line-up (types sorted, joined by a space) with its entries' ids."""
-        grouped: dict[str, list[str]] = {}
-        for row in self._rows("SELECT line_up, id FROM entry WHERE line_up <> '' ORDER BY id"):
-            grouped.setdefault(row["line_up"], []).append(row["id"])
-        return grouped
-
-    def text_hits(self, match: str, limit: int) -> list[TextHit]:
-        """Pages whose text matches an FTS5 expression, best first."""
-        return [
-            TextHit(row[0], " ".join(row[1].split()), row[2])
-            for row in self._rows(
-                "SELECT rowid, snippet(page_text, 0, '', '', ' … ', 12), bm25(page_text)"
-                " FROM page_text WHERE page_text MATCH ? ORDER BY bm25(page_text), rowid LIMIT ?",
-                match,
-                limit,
-            )
-        ]
-
-    def listings(self, column: str, value: str) -> list[Listing]:
-        """Listings whose `column` (normal, folded or maker) equals the value."""
-        return self._listings(f"WHERE listing.{column} = ?", value)
-
-    def all_listings(self) -> list[Listing]:
-        """Every listing, in the order printed."""
-        return self._listings("")
-
-    def _listings(self, where: str, *values: object) -> list[Listing]:
-        found = self._rows(
-            "SELECT listing.*, page.sha256, page.number, here.sha256 AS here_sha256,"
-            " here.number AS here_number FROM listing JOIN page ON page.id = listing.page_id"
-            " LEFT JOIN page here ON here.id = listing.here_page_id"
-            f" {where} ORDER BY listing.id",
-            *values,
-        )
-        return [
-            Listing(
-                PageRef(row["sha256"], row["number"]),
-                row["maker"],
-                row["model"],
-                row["publication"],
-                row["volume"],
-                row["page"],
-                PageRef(row["here_sha256"], row["here_number"]) if row["here_sha256"] else None,
-            )
-            for row in found
-        ]
-
-    def _rows(self, sql: str, *values: object) -> list[sqlite3.Row]:
-        return self._catalogue.rows(sql, *values)
 
     def _cards(self, tail: str, *values: object) -> list[PageCard]:
         found = self._rows(
@@ -344,6 +271,11 @@ class EntryStore:
         ]
 
 
+def line_up_key(tubes: Iterable[TubePlace]) -> str:
+    """A line-up as one text: types sorted, joined by a space, alternatives after a slash."""
+    return " ".join(sorted("/".join((tube.type, *tube.alternatives)) for tube in tubes))
+
+
 def is_range(printed: str) -> bool:
     """Whether a printed code stands for a run of numbers, as in "40-120 through 40-125"."""
     return any(span.range is not None for span in parse_codes(printed))
@@ -367,7 +299,3 @@ def _tube(row: sqlite3.Row) -> TubePlace:
     page = PageRef(row["sha256"], row["number"]) if row["sha256"] else None
     alternatives = tuple(json.loads(row["alternatives"]))
     return TubePlace(row["type"], row["printed"], row["role"], row["symbol"], page, alternatives)
-
-
-def _codes(rows: Iterable[sqlite3.Row]) -> list[CodeRow]:
-    return [CodeRow(*row) for row in rows]

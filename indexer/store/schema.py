@@ -2,6 +2,8 @@
 
 from sqlite_utils import Database, Migrations
 
+from indexer.store import code_forms, wanted
+
 catalogue_migrations = Migrations("catalogue")
 records_migrations = Migrations("records")
 
@@ -88,6 +90,12 @@ def c001_pages_and_entries(db: Database) -> None:
     )
 
 
+@catalogue_migrations()
+def c002_code_forms(db: Database) -> None:
+    """Each distinct code once, with its keys; line-ups and makers in an order to leaf through."""
+    code_forms.fill(db)
+
+
 @records_migrations()
 def r001_jobs(db: Database) -> None:
     """Jobs with their marked pages and notes. Pages are pointed at by content."""
@@ -110,6 +118,12 @@ def r001_jobs(db: Database) -> None:
             at TEXT NOT NULL, text TEXT NOT NULL);
         """,
     )
+
+
+@records_migrations()
+def r002_wanted(db: Database) -> None:
+    """Pages looked for, with what is known of them."""
+    _run(db, wanted.SCHEMA)
 
 
 def _run(db: Database, script: str) -> None:

@@ -64,12 +64,14 @@ def test_same_jobs_in_other_sockets_are_not_the_same_set() -> None:
 
 
 def test_nearer_sockets_come_first() -> None:
-    line_ups = {
-        " ".join(sorted(OCTAL)): ["octal"],
-        " ".join(sorted(MINIATURE)): ["miniature"],
-        "5Y3 6F6 6K7 6K7 6A8 6Q7": ["transformer"],
+    names = {
+        " ".join(sorted(OCTAL)): "octal",
+        " ".join(sorted(MINIATURE)): "miniature",
+        "5Y3 6F6 6K7 6K7 6A8 6Q7": "transformer",
     }
-    ranked = [entry for _, entry in rank(["12BE6", "12BA6", "12AT6", "50C5", "35W4"], line_ups, 5)]
+    ranked = [
+        names[entry] for _, entry in rank(["12BE6", "12BA6", "12AT6", "50C5", "35W4"], names, 5)
+    ]
     assert ranked == ["miniature", "octal", "transformer"]
 
 
