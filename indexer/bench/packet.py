@@ -1,32 +1,42 @@
-"""The packet: a job's cover sheet and its marked pages, as one PDF to print."""
+"""The packet: a job's cover sheet, its marked pages and its work sheets, as one PDF to print."""
 
 import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-import img2pdf
-from PIL import Image
-from pypdf import PageObject, PdfReader, PdfWriter, Transformation
+from pypdf import PageObject, PdfReader, PdfWriter
+from pypdf.generic import (
+    ArrayObject,
+    DecodedStreamObject,
+    DictionaryObject,
+    IndirectObject,
+    NameObject,
+)
 
-from indexer.bench.cover import PAPER_PT, cover_sheet, footers, text_sheets
+from indexer.bench import text_layer
+from indexer.bench.cover import PageLine, write_cover
+from indexer.bench.marked import PacketPage
+from indexer.bench.paper import Sheets
+from indexer.bench.place import FOLDOUTS, PAPER_PT, Window, place, times
+from indexer.bench.scans import Scan, ScanMaker
+from indexer.bench.sheet_types import WorkSheets
+from indexer.bench.typed import write_note
+from indexer.bench.work_pages import write_work_sheets
 from indexer.errors import InputError, UsageError
-from indexer.intake.sources import open_source
+from indexer.intake.sources import FileKind
 from indexer.model import Entry, PageReading
 from indexer.store.entries import PageCard
-from indexer.store.records import JobRecord, Mark
-
-_MARGIN_PT = 20.0
-_FOOT_PT = 34.0  # kept free below the scan for the source line
+from indexer.store.records import JobRecord
 
 
 @dataclass(frozen=True, slots=True)
-class PacketPage:
-    """A marked page with where its file lies and how it was read."""
+class _Laid:
+    """A page with the sheets it takes; `scan` is None for typed notes and lost pages."""
 
-    card: PageCard
-    mark: Mark
-    reading: PageReading
+    page: PacketPage
+    windows: tuple[Window, ...]
+    scan: Scan | None
 
 
 def write_packet(
@@ -36,32 +46,172 @@ def write_packet(
     pages: Sequence[PacketPage],
     gone: Sequence[str],
     paper: str = "A4",
-) -> None:
-    """Writes the packet to `target`: a cover sheet, then each page from its own file, in order.
+    foldouts: str = "tile",
+    sheets: WorkSheets | None = None,
+) -> list[str]:
+    """Writes the packet to `target`: cover, each page from its own file in order, work sheets.
 
-    Scans are not recompressed and vectors stay vectors; each is turned upright and scaled to the
-    paper ("A4" or "Letter") above a line that names its source. Raises UsageError for another
-    paper and InputError when the file can't be written.
+    `paper` is "A4" or "Letter"; `foldouts` "tile" or "fit". Returns a line for each page that
+    could not be printed. Raises UsageError for another paper or choice, InputError when the file
+    can't be written.
     """
     if paper not in PAPER_PT:
         raise UsageError(f"There is no paper {paper}.", f"Choose {' or '.join(PAPER_PT)}.")
+    if foldouts not in FOLDOUTS:
+        raise UsageError(f"Fold-outs can't be {foldouts}.", f"Choose {' or '.join(FOLDOUTS)}.")
     writer = PdfWriter()
-    cover = cover_sheet(job, entry, [packed.card for packed in pages], gone, paper)
-    for page in PdfReader(io.BytesIO(cover)).pages:
-        writer.add_page(page)
-    notes = [
-        f"{p.card.file}, page {p.card.ref.page}"
-        + (f" (printed {p.card.printed})" if p.card.printed else "")
-        for p in pages
-    ]
-    lines = PdfReader(io.BytesIO(footers(notes, len(writer.pages), paper)))
-    for packed, line in zip(pages, lines.pages, strict=True):
-        sheet = _on_paper(_source_page(packed, paper), packed.reading.rotation_deg, paper)
-        sheet.merge_page(line)
-        added = writer.add_page(sheet)
-        kinds = ", ".join(packed.card.kinds) or "page"
-        writer.add_outline_item(title=f"{kinds}: {packed.card.file}", page_number=added.page_number)
-    writer.add_metadata({"/Title": f"Job {job.id}: {job.title}", "/Producer": "Benchfolio"})
+    lost: list[str] = []
+    laid: list[_Laid] = []
+    with ScanMaker(writer) as maker:
+        for page in pages:
+            try:
+                laid.append(_laid(page, maker, paper, foldouts))
+            except InputError as error:
+                lost.append(f"{page.card.file} page {page.card.ref.page}: {error.message}")
+        title = f"Job {job.id}: {job.title}"
+        printed, starts, ends = _printed(title, job, entry, laid, [*gone, *lost], paper, sheets)
+        for printed_page in PdfReader(io.BytesIO(printed)).pages:
+            writer.add_page(printed_page)
+        _lay_pictures(writer, laid, starts)
+        _outline(writer, laid, starts, ends)
+        writer.add_metadata({"/Title": title, "/Producer": "Benchfolio"})
+        save(writer, target)
+    return lost
+
+
+def _laid(page: PacketPage, maker: ScanMaker, paper: str, foldouts: str) -> _Laid:
+    if maker.source(page.card.path).kind is FileKind.NOTES:
+        reading = page.reading
+        height = max(reading.height_px, reading.width_px * 1.3)  # a short note stands upright too
+        window = place(reading.width_px, height, paper, "fit")
+        return _Laid(page, window, None)
+    scan = maker.add(page.card.path, page.card.ref.page, page.reading)
+    windows = place(scan.width_pt, scan.height_pt, paper, foldouts, measured=scan.measured)
+    return _Laid(page, windows, scan)
+
+
+def _printed(
+    title: str,
+    job: JobRecord,
+    entry: Entry | None,
+    laid: Sequence[_Laid],
+    gone: Sequence[str],
+    paper: str,
+    work: WorkSheets | None,
+) -> tuple[bytes, list[int], dict[str, int]]:
+    """The typed parts of every sheet; where each page begins (from 0), and the work sheets."""
+    cover_sheets = 1
+    while True:  # the cover names sheet numbers, which depend on how long it is
+        starts, at = [], cover_sheets
+        for one in laid:
+            starts.append(at)
+            at += len(one.windows)
+        sheets = Sheets(paper, title)
+        lines = [_line(one, start) for one, start in zip(laid, starts, strict=True)]
+        write_cover(sheets, job, entry, lines, gone)
+        if sheets.page_no() == cover_sheets:
+            break
+        cover_sheets = sheets.page_no()
+    for one in laid:
+        for window in one.windows:
+            sheets.picture_sheet(window, _source(one.page, window))
+            if one.scan is None:
+                write_note(sheets, one.page.reading, window)
+    headings = write_work_sheets(sheets, work) if work is not None else {}
+    return bytes(sheets.output()), starts, headings
+
+
+def _line(one: _Laid, start: int) -> PageLine:
+    first, last = start + 1, start + len(one.windows)
+    card = one.page.card
+    return PageLine(
+        f"{first}" if first == last else f"{first} to {last}",
+        _named(card),
+        ", ".join(card.kinds),
+        one.page.mark.why,
+    )
+
+
+def _named(card: PageCard) -> str:
+    printed = f" (printed {card.printed})" if card.printed else ""
+    return f"{card.file}, page {card.ref.page}{printed}"
+
+
+def _source(page: PacketPage, window: Window) -> str:
+    parts = [_named(page.card), page.mark.why]
+    if window.is_tile:
+        at = (
+            f"row {window.row + 1} of {window.rows}, column {window.column + 1} of {window.columns}"
+        )
+        parts.append(f"{at}: cut at the left and top marks, lay over the marks of the sheet before")
+    elif page.reading.reader != "typed":
+        parts.append(f"{window.scale:.0%} of its size" if window.scale < 0.995 else "")
+    return "  ·  ".join(part for part in parts if part)
+
+
+def _lay_pictures(writer: PdfWriter, laid: Sequence[_Laid], starts: Sequence[int]) -> None:
+    font = text_layer.add_font(writer) if any(one.scan for one in laid) else None
+    for one, start in zip(laid, starts, strict=True):
+        if one.scan is None or font is None:
+            continue
+        for number, window in enumerate(one.windows):
+            lay(writer, writer.pages[start + number], one.scan, window, one.page.reading, font)
+
+
+def lay(
+    writer: PdfWriter,
+    sheet: PageObject,
+    scan: Scan,
+    window: Window,
+    reading: PageReading,
+    font: IndirectObject,
+) -> None:
+    """Puts a scan under what a sheet shows, with its words lying invisibly under the picture."""
+    a, b, c, d, e, f = window.matrix
+    left, bottom, width, height = window.clip
+    content = (
+        f"q {left:.3f} {bottom:.3f} {width:.3f} {height:.3f} re W n"
+        f" {a:.6f} {b:.6f} {c:.6f} {d:.6f} {e:.3f} {f:.3f} cm /Scan Do Q\n"
+    ).encode("ascii")
+    if not scan.has_text:
+        words = text_layer.layer(reading, times(scan.words, window.matrix), window.clip)
+        content = words + b"\n" + content
+    stream = DecodedStreamObject()
+    stream.set_data(content)
+    contents = sheet.get("/Contents")
+    after = [contents] if isinstance(contents, IndirectObject) else list(contents or ())
+    kept = ArrayObject([writer._add_object(stream.flate_encode()), *after])
+    sheet[NameObject("/Contents")] = kept
+    resources = DictionaryObject(sheet.get("/Resources", DictionaryObject()).get_object())
+    for key, name, value in (
+        ("/XObject", "/Scan", scan.form),
+        ("/Font", text_layer.FONT_NAME, font),
+    ):
+        entries = DictionaryObject(resources.get(key, DictionaryObject()).get_object())
+        entries[NameObject(name)] = value
+        resources[NameObject(key)] = entries
+    sheet[NameObject("/Resources")] = resources
+
+
+def _outline(
+    writer: PdfWriter, laid: Sequence[_Laid], starts: Sequence[int], work: dict[str, int]
+) -> None:
+    """Cover, then a branch for each page kind with its pages, then the work sheets."""
+    writer.add_outline_item(title="Cover", page_number=0)
+    kinds: dict[str, list[tuple[_Laid, int]]] = {}
+    for one, start in zip(laid, starts, strict=True):
+        for kind in one.page.card.kinds or ("cover or other",):
+            kinds.setdefault(kind, []).append((one, start))
+    for kind, found in kinds.items():
+        branch = writer.add_outline_item(title=kind.capitalize(), page_number=found[0][1])
+        for one, start in found:
+            writer.add_outline_item(title=_named(one.page.card), page_number=start, parent=branch)
+    for title, sheet in work.items():
+        writer.add_outline_item(title=title, page_number=sheet)
+
+
+def save(writer: PdfWriter, target: Path) -> None:
+    """Writes the file. Raises InputError."""
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         with target.open("wb") as stream:
@@ -70,63 +220,3 @@ def write_packet(
         raise InputError(
             f"The packet can't be written to {target} ({error.strerror}).", "Choose another place."
         ) from error
-
-
-def _on_paper(page: PageObject, clockwise_deg: int, paper: str) -> PageObject:
-    """The page turned upright and centred on a sheet, as large as fits above the footer."""
-    if clockwise_deg:
-        page.rotate(clockwise_deg)
-    if page.rotation:
-        page.transfer_rotation_to_content()
-    box = page.mediabox
-    width, height = float(box.width), float(box.height)
-    sheet_width, sheet_height = PAPER_PT[paper]
-    room_x, room_y = sheet_width - 2 * _MARGIN_PT, sheet_height - _MARGIN_PT - _FOOT_PT
-    if width > height and width * 1.2 > height * room_x / room_y:  # a wide page fills a wide sheet
-        sheet_width, sheet_height = sheet_height, sheet_width
-        room_x, room_y = sheet_width - 2 * _MARGIN_PT, sheet_height - _MARGIN_PT - _FOOT_PT
-    scale = min(room_x / width, room_y / height)
-    sheet = PageObject.create_blank_page(width=sheet_width, height=sheet_height)
-    move = (
-        Transformation()
-        .translate(-float(box.left), -float(box.bottom))
-        .scale(scale)
-        .translate(
-            _MARGIN_PT + (room_x - width * scale) / 2, _FOOT_PT + (room_y - height * scale) / 2
-        )
-    )
-    sheet.merge_transformed_page(page, move)
-    return sheet
-
-
-def _source_page(packed: PacketPage, paper: str) -> PageObject:
-    path, number = packed.card.path, packed.card.ref.page
-    with open_source(path) as source:
-        kind = source.kind.value
-        if kind == "pdf":
-            return _copied(PdfReader(path).pages[number - 1])
-        if kind == "notes":
-            return PdfReader(io.BytesIO(text_sheets(packed.reading.text, paper))).pages[0]
-        if kind in {"tiff", "image"}:
-            try:
-                scan = img2pdf.convert(str(path), rotation=img2pdf.Rotation.ifvalid)
-                return PdfReader(io.BytesIO(scan or b"")).pages[number - 1]
-            except (img2pdf.ImageOpenError, img2pdf.AlphaChannelError, OSError, IndexError):
-                pass  # a picture that can't go in as it is: drawn instead
-        return _drawn(source.page(number).draw())
-
-
-def _copied(page: PageObject) -> PageObject:
-    """The page in a reader of its own, so that turning it leaves the source alone."""
-    writer = PdfWriter()
-    writer.add_page(page)
-    stream = io.BytesIO()
-    writer.write(stream)
-    return PdfReader(stream).pages[0]
-
-
-def _drawn(picture: Image.Image) -> PageObject:
-    stream = io.BytesIO()
-    colours = picture.convert("L").getcolors(2) if picture.mode in {"L", "1"} else None
-    (picture.convert("1") if colours else picture).save(stream, "PNG", dpi=(300, 300))
-    return PdfReader(io.BytesIO(img2pdf.convert(stream.getvalue()) or b"")).pages[0]

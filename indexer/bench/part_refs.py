@@ -8,13 +8,27 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-PREFIXES = frozenset("C R L T V LS SP F S SW M P PL J B VB CR X Y RV VR CH K N E Z TC SR D".split())
+PREFIXES = frozenset(["C", "R", "L", "T", "V", "LS", "SP", "F", "S", "SW", "M", "P", "PL", "J", "B", "VB", "CR", "X", "Y", "RV", "VR", "CH", "K", "N", "E", "Z", "TC", "SR", "D"])
 _MAIN = frozenset({"C", "R", "L", "T", "V"})
-_DIGITS = str.maketrans({c: d for d, cs in
-    {"0": "OoQDU", "1": "lIi|!]J", "2": "Zz", "5": "Ss", "6": "G", "8": "B", "9": "qgQ"}.items()
-    for c in cs if (d, c) != ("9", "Q")})
-_LETTERS = {"1": "LTI", "l": "L", "I": "L", "|": "L", "0": "C", "(": "C", "<": "C", "G": "C",
-            "K": "R", "Y": "V", "U": "V", "7": "T", "8": "R", "i": "L", "t": "T", "£": "L"}
+_DIGITS = str.maketrans("OoQDUlIi|!]JZzSsGBqg", "00000111111122556899")
+_LETTERS = {
+    "1": "LTI",
+    "l": "L",
+    "I": "L",
+    "|": "L",
+    "0": "C",
+    "(": "C",
+    "<": "C",
+    "G": "C",
+    "K": "R",
+    "Y": "V",
+    "U": "V",
+    "7": "T",
+    "8": "R",
+    "i": "L",
+    "t": "T",
+    "£": "L",
+}
 _STRICT = re.compile(r"([A-Z]{1,2})[-.]?(\d{1,3})([A-F]?)")
 _LOOSE = re.compile(r"([A-Z]{1,2})[-.]?([0-9OoQDUlIi|!\]JZzSsGBqg]{1,3})([A-F]?)")
 _NOISE = " .,;:'\"`_~=*@°^-—–"
@@ -54,14 +68,17 @@ def candidates(text: str) -> tuple[Reference, ...]:
     found = [plain] if plain else []
     shown = token[:1].upper() + token[1:]
     for prefix in (shown[:2].upper(), shown[:1]):
-        loose = _LOOSE.fullmatch(prefix + shown[len(prefix):])
+        loose = _LOOSE.fullmatch(prefix + shown[len(prefix) :])
         if loose and loose[1] == prefix and prefix in PREFIXES:
             number = loose[2].translate(_DIGITS).replace("Q", "0")
             if number.isdigit() and int(number):
                 found.append(Reference(prefix, int(number), loose[3], False))
             if "Q" in loose[2]:
-                found.append(Reference(prefix, int(loose[2].replace("Q", "9").translate(_DIGITS)),
-                                       loose[3], False))
+                found.append(
+                    Reference(
+                        prefix, int(loose[2].replace("Q", "9").translate(_DIGITS)), loose[3], False
+                    )
+                )
     for letter in _LETTERS.get(token[:1], ""):
         rest = token[1:].translate(_DIGITS)
         if rest.isdigit() and len(rest) <= 2 and int(rest) and letter in PREFIXES:
@@ -111,8 +128,11 @@ def _choose(
     ahead: dict[str, int],
 ) -> Reference | None:
     free = [o for o in options if (o.prefix, o.number, o.section) not in taken]
-    follows = [o for o in free if o.number == last.get(o.prefix, 0) + 1 or
-               (o.section and o.number == last.get(o.prefix))]
+    follows = [
+        o
+        for o in free
+        if o.number == last.get(o.prefix, 0) + 1 or (o.section and o.number == last.get(o.prefix))
+    ]
     for option in follows:
         if option.sure and (option.prefix or not hint):
             return option

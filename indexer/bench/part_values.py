@@ -9,7 +9,7 @@ import re
 from indexer.trade.value_parse import parse_value
 from indexer.trade.value_units import Value
 
-_LIKE = str.maketrans("OoQDUlIi|!]ZzSsGBfq", "0000011111122556819"[:19])
+_LIKE = str.maketrans("OoQDUlIi|!]ZzSsGBfq", "0000011111122556819")
 _DIGITISH = r"[0-9OoQDUlIi|!\]ZzSsGBf]"
 _UNIT_SLIPS = (
     (re.compile(r"\bM[FPE][DOB]\b(?!\w)", re.I), "MFD"),
@@ -22,6 +22,7 @@ _UNIT_SLIPS = (
     (re.compile(r"\bV[-_ .]+V\b|\bV[-_.]+(?=\s|$)"), "V"),
     (re.compile(r"(?<=\d)V\b"), " V"),
 )
+_WATTS_AFTER = re.compile(r"^(\W*\d[\d.,]*) (?=(?:1/\d|\d{1,2})\s?W\b)")
 _BEFORE_UNIT = re.compile(
     rf"(?<![\w/])([-~_—–:'`,.]{{0,3}})((?:{_DIGITISH}|[-–—.,/])*{_DIGITISH})(?=\s*(?:MFD|MMF|MEG)\b)"
 )
@@ -39,6 +40,7 @@ def repaired(text: str, prefix: str) -> str:
     text = _BEFORE_UNIT.sub(lambda found: _number(found, prefix), text)
     if prefix.startswith("R"):
         text = _KILO.sub(lambda found: found[1].translate(_LIKE) + found[0][-1], text)
+        text = _WATTS_AFTER.sub(r"\1 ohms ", text)  # else 220 1/2 W is one mixed number
     return re.sub(r"\s+", " ", text).strip()
 
 
@@ -49,6 +51,8 @@ def _number(found: "re.Match[str]", prefix: str) -> str:
     if small and "-" not in digits and "." not in digits:
         if "." in marks or re.search(r"[-~_—–:'`,]", marks) or re.fullmatch(r"0\d{1,3}", digits):
             return "." + digits
+        return digits
+    if re.fullmatch(r"\d0", digits):  # .10 is not how .1 is printed: the dot is a speck
         return digits
     return ("." if marks.endswith(".") and not digits.startswith(".") else "") + digits
 

@@ -1,0 +1,174 @@
+"""The parts-list reader: the words of a page become one line for each part or can section."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from indexer.bench.part_refs import Reference, clean_token, plain_reference, settle
+from indexer.bench.part_rows import PartRow, part_rows
+from indexer.bench.part_values import hint_of, m_is_thousand, repaired, values_in
+from indexer.model import Box, PageReading, PageRef
+from indexer.trade.preferred import is_preferred
+from indexer.trade.value_forms import trade_form
+from indexer.trade.value_units import Value
+
+_SECTIONS = "ABCDEF"
+_OLD_FIGURES = frozenset({14, 17, 25, 35, 40, 50, 60, 70, 80, 90, 26, 28, 32, 45, 55, 65, 85, 95})
+_LISTED = re.compile(r"^(?:[,&]|AND\b)?\s*([A-Z]{1,2}\d{1,3}[A-F]?)[,.;]?$", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class PartLine:
+    """One part of a parts list, or one section of a multi-section can.
+
+    `value` is None where the line states none. `printed` is the value in the trade's form.
+    `doubt` is a sentence where a person should look at the page, else "".
+    """
+
+    reference: str  # C8, "40" for a bare item number
+    section: str  # "A" for a section of a can, else ""
+    part_number: str
+    value: Value | None
+    description: str
+    box: Box
+    page: PageRef | None = None
+    doubt: str = ""
+
+    @property
+    def name(self) -> str:
+        return self.reference + self.section
+
+    @property
+    def prefix(self) -> str:
+        return self.reference.rstrip("0123456789")
+
+    @property
+    def printed(self) -> str:
+        return trade_form(self.value) if self.value else ""
+
+
+def read_parts(
+    reading: PageReading, page: PageRef | None = None, others: Sequence[PageReading] = ()
+) -> tuple[PartLine, ...]:
+    """The lines of a page's parts lists in printed order; () on a page without one.
+
+    `others` are further readings of the same page (by one reader alone): where they agree
+    against a doubtful or missing value, or know a reference that is missing, they fill it.
+    """
+    lines = _lines(reading, page)
+    for other in others:
+        lines = _filled(lines, _lines(other, page))
+    return tuple(lines)
+
+
+def _lines(reading: PageReading, page: PageRef | None) -> list[PartLine]:
+    rows = part_rows(reading)
+    hints = [hint_of(row.text) for row in rows]
+    references = settle([row.token for row in rows], hints)
+    texts = [
+        repaired(row.text, ref.prefix if ref else "")
+        for row, ref in zip(rows, references, strict=True)
+    ]
+    old_m = m_is_thousand(
+        [t for t, ref in zip(texts, references, strict=True) if ref and ref.prefix == "R"]
+    )
+    lines: list[PartLine] = []
+    for row, ref, text in zip(rows, references, texts, strict=True):
+        if ref is not None:
+            lines += _parts_of(row, ref, text, old_m, page)
+    return _sections_joined(lines)
+
+
+def _parts_of(
+    row: PartRow, ref: Reference, text: str, old_m: bool, page: PageRef | None
+) -> list[PartLine]:
+    """A row's parts: several references in one row share its words, a can has its sections."""
+    names, text = _more_names(ref, text)
+    values = values_in(text, ref.prefix, old_m)
+    made = []
+    for name in names:
+        base, section = name.text, name.section
+        line = PartLine(base, section, row.part_number, None, text, row.box, page)
+        own = values
+        if len(names) == len(values) > 1:
+            own = (values[names.index(name)],)
+        if len(own) > 1 and not section:
+            made += [
+                replace(line, section=letter, value=value)
+                for letter, value in zip(_SECTIONS, own, strict=False)
+            ]
+        else:
+            made.append(replace(line, value=own[0] if own else None))
+    return [replace(line, doubt=_doubt(line)) for line in made]
+
+
+def _more_names(ref: Reference, text: str) -> tuple[list[Reference], str]:
+    """Further references at the head of a row's words ("C7A," "C7B 50-30 mfd"), then the rest."""
+    names, words = [ref], text.split()
+    while words:
+        found = _LISTED.match(words[0])
+        more = plain_reference(found[1]) if found else None
+        if more is None or more.prefix != ref.prefix:
+            break
+        names.append(more)
+        words = words[1:]
+    return names, " ".join(words)
+
+
+def _sections_joined(lines: Sequence[PartLine]) -> list[PartLine]:
+    """Cans printed once whole and once by section (C7; C7A, C7B below it) counted once."""
+    by_row = {(line.reference, line.section): i for i, line in enumerate(lines)}
+    kept: list[PartLine] = []
+    for i, line in enumerate(lines):
+        if by_row[line.reference, line.section] != i and line.section:
+            continue  # a later, plainer line for the same section follows
+        sections = [s for ref, s in by_row if ref == line.reference and s]
+        if not line.section and line.prefix == "C" and sections and line.value is None:
+            continue  # the can's own heading line
+        kept.append(line)
+    return kept
+
+
+def _doubt(line: PartLine) -> str:
+    value = line.value
+    words = line.description.upper()
+    if value is None:
+        wanted = line.prefix == "R" or (
+            line.prefix == "C" and re.search(r"M?MFD?\b|PAPER|MICA|ELECTROLYTIC", words)
+        )
+        return "The value was not read." if wanted else ""
+    if value.kind == "farads" and value.number >= 2e-6 and "PAPER" in words:
+        return "Large for paper: a dot may be lost before the value."
+    if value.kind == "ohms" and value.number > 2e6 and "CONTROL" in words:
+        return "Large for a control: a dot may be lost before the value."
+    if value.kind in ("ohms", "farads") and not _usual(value.number):
+        return "Not a usual value: check it on the page."
+    return ""
+
+
+def _usual(number: float) -> bool:
+    """Whether the figures are those of a preferred value or of an old round one."""
+    figures = int(clean_token(f"{number:.1e}")[:3].replace(".", ""))
+    return figures % 10 == 0 or figures in _OLD_FIGURES or is_preferred(number, "E24")
+
+
+def _filled(lines: list[PartLine], other: list[PartLine]) -> list[PartLine]:
+    """The lines with doubtful values taken from another reading that has none of that doubt."""
+    better: dict[str, list[PartLine]] = {}
+    for line in other:
+        better.setdefault(line.reference, []).append(line)
+    known = {line.reference for line in lines}
+    kept: list[PartLine] = []
+    done: set[str] = set()
+    for line in lines:
+        options = better.get(line.reference, [])
+        sure = options and not any(o.doubt for o in options) and options[0].value
+        if line.reference in done:
+            continue
+        if line.doubt and sure:
+            kept += [replace(o, part_number=o.part_number or line.part_number) for o in options]
+            done.add(line.reference)
+        else:
+            kept.append(line)
+    kept += [o for o in other if o.reference not in known and o.value and not o.doubt]
+    return kept
