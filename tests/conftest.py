@@ -1,4 +1,4 @@
-"""What many tests share: the real files to read, and the sample shelf read once a session."""
+"""What many tests share: the real files to read, and a part of the sample shelf read once."""
 
 import os
 import shutil
@@ -22,10 +22,13 @@ def scans() -> Path:
 
 @pytest.fixture(scope="session")
 def read_home(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A home in which the sample shelf has been read by both readers. Copy it before writing."""
+    """A home in which the sample shelf's loose sheets, photos and notes have been read by both
+    readers. Copy it before writing. The whole shelf is read by `tests.accuracy.sample_shelf`.
+    """
     folder = tmp_path_factory.mktemp("sample")
     shelf = folder / "shelf"
-    shutil.copytree(SAMPLE_LIBRARY / "shelf", shelf)
+    for part in ("loose", "photos", "my notes"):
+        shutil.copytree(SAMPLE_LIBRARY / "shelf" / part, shelf / part)
     with Library(folder / "home") as library:
         library.index([shelf])
     return folder / "home"

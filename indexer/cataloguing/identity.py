@@ -7,6 +7,7 @@ and running headers. A number in running text is not a model.
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from indexer.cataloguing.region import Line, as_printed, squeeze
 from indexer.trade.codes import CodeClass, classify, fold, normal, parse_codes
@@ -106,8 +107,9 @@ def maker_in(lines: Iterable[Line], known: Sequence[str] = ()) -> str:
     """The maker named by corporate wording ("TILLBROOK RADIO MFG. CO."), or a known one named
     in a heading; as a person writes it ("Tillbrook"); "" when none is."""
     kept = list(lines)
-    for line in kept:
-        match = _CORPORATE.match(squeeze(line.text)) if line.is_heading else None
+    headings = [squeeze(line.text) for line in kept if line.is_heading]
+    for text in (*headings, *map(" ".join, pairwise(headings))):  # a name may take two lines
+        match = _CORPORATE.match(text)
         if match:
             name = " ".join(w for w in match[1].split() if w.strip(".") not in _NOT_MAKERS)
             first = name.split(" ")[0]

@@ -121,6 +121,8 @@ def _judge(kind: str, code: str) -> tuple[str, int] | None:
         return (base, 2) if _plausible(base) else None
     if row is None:
         return None
+    if kind == "old" and code[:3].isdigit() and not base.startswith(code[:3]):
+        return None  # 245 may be volts; it needs its UX
     prefixed = code[:1].isalpha() and kind == "old"
     return row, 3 if prefixed else 1
 
@@ -218,6 +220,10 @@ def _settle(run: list[_Found], sure: set[int], upper: str, bare: bool) -> list[T
         fills = bool(_BETWEEN.fullmatch(left) and _BETWEEN.fullmatch(right))
         if not (bare and (fills or _TUBES_WORD.search(left))):
             return []
+    if strong and bare:  # a row of a voltage chart: more figures follow or precede
+        after = upper[run[-1].token.end :].lstrip(" \t,").lstrip("-+.")
+        before = upper[: run[0].token.start].rstrip(" \t,")
+        bare = not after[:1].isdigit() and not before[-1:].isdigit()
     return [f.token for f in run if f.strength > 1 or bare or not f.token.printed[:1].isdigit()]
 
 
@@ -245,7 +251,7 @@ def _with_counts(tokens: list[TubeToken], upper: str) -> list[TubeToken]:
     for token in tokens:
         before = upper[last_end : token.start]
         half = _HALF.search(before)
-        symbol = _SYMBOL.search(before)
+        symbol = _SYMBOL.search(before[: half.start()] if half else before)
         match = None if half or symbol else _COUNT_BEFORE.search(before)
         figure = next((g for g in match.groups() if g), "") if match else ""
         befores.append((_WORDS.get(figure) or int(figure)) if figure else None)

@@ -1,19 +1,21 @@
 """Table types that a misread print may stand for, each with a cost (0 equal, about 1 one slip)."""
 
+import re
 from functools import cache, lru_cache
 
+from indexer.trade.jobs import OTHER_DIODES
 from indexer.trade.tube_names import squeezed
 from indexer.trade.tubes import all_tubes
 
 # Characters that readers of print confuse, folded to one sign.
-_FOLD = str.maketrans("OQDILJSZBGT", "00011152867")
+_FOLD = str.maketrans("OQDILJSZBGTCU", "000111528676V")
 _CLOSE = frozenset(map(frozenset, ("O0", "I1", "L1", "IL", "S5", "B8", "Z2", "G6")))
 # Slips that folding leaves: pairs of folded signs, dearer than a fold, cheaper than any slip.
 _NEAR = frozenset(
     frozenset(pair)
     for pair in (
-        "UV", "VY", "XK", "EF", "C6", "MN", "HN", "A4", "RK", "P7", "17", "38", "69", "56", "08",
-        "U1", "MW", "NW", "YX", "RP", "FP", "C0", "68", "35", "E6", "A8", "UW", "27", "F7",
+        "VY", "XK", "EF", "MN", "HN", "A4", "RK", "P7", "17", "38", "69", "56", "08", "V1", "VW",
+        "MW", "NW", "YX", "RP", "FP", "60", "68", "35", "E6", "A8", "27", "F7",
     )
 )  # fmt: skip
 _CLOSE_COST = 0.2
@@ -22,7 +24,12 @@ _NEAR_COST = 0.5
 _SLIP_COST = 1.0
 _SUFFIX_COST = 0.05
 _BENT_SUFFIX_COST = 0.2
+_RARE_COST = 0.15
 MAX_COST = 1.5
+
+# Television and other types that a radio's page seldom means.
+_RARE_BASES = frozenset({"duodecar", "novar", "nuvistor", "magnoval", "subminiature"})
+_TELEVISION = re.compile(r"(?:[2348]|9|1[01356]|2[0-4]|27|3[0-46-8]|[24][0-9])[A-Z]{2}\d{1,2}")
 
 _SUFFIXES = ("", "G", "GT", "GTG", "GT/G", "M", "GTA", "GTB", "A", "B", "GA", "GB", "GC", "W")
 
@@ -32,7 +39,7 @@ def folded(text: str) -> str:
     return text.translate(_FOLD)
 
 
-_BENT_SUFFIXES = frozenset(folded(suffix) for suffix in _SUFFIXES) | {"61", "671", "6716", "C7"}
+_BENT_SUFFIX = re.compile(r"6[7Y1]?(?:/?67?)?[A48]?|[MWA48]")  # of folded G, GT, GT/G, GTB …
 
 
 @cache
@@ -59,7 +66,8 @@ def _near_types(code: str) -> tuple[tuple[str, float], ...]:
     for stem, extra in _stems(code):
         key = folded(stem)
         keys = {key} if key in by_key else set()
-        if len(key) >= 3 and not stem.isdigit():
+        most = _NEAR_COST + _FOLD_COST if stem.isdigit() else MAX_COST
+        if len(key) >= 3:
             keys.update(gaps.get(key, ()))  # the print lost a sign
             for at in range(len(key)):
                 shorter = key[:at] + key[at + 1 :]
@@ -69,9 +77,20 @@ def _near_types(code: str) -> tuple[tuple[str, float], ...]:
         for candidate in keys:
             for name in by_key[candidate]:
                 cost = round(extra + slip_cost(stem, name), 2)
-                if cost <= MAX_COST and cost < best.get(name, 9.0):
+                cost = round(cost + _RARE_COST, 2) if cost and _rare(name) else cost
+                if cost <= most and cost < best.get(name, 9.0):
                     best[name] = cost
     return tuple(sorted(best.items(), key=lambda item: (item[1], item[0])))
+
+
+@cache
+def _rare(name: str) -> bool:
+    tube = all_tubes()[name]
+    return (
+        tube.base in _RARE_BASES
+        or bool(set(tube.functions) & OTHER_DIODES)
+        or bool(_TELEVISION.fullmatch(name))
+    )
 
 
 def look_alikes(text: str, limit: int = 8) -> list[tuple[str, float]]:
@@ -79,7 +98,8 @@ def look_alikes(text: str, limit: int = 8) -> list[tuple[str, float]]:
 
     0 is the type itself; 0.2 a sign of one close pair (O/0, I/1, S/5, B/8, Z/2, G/6); 0.35 to 0.5
     a looser look-alike; 1 any one slip, left-out or added sign. Envelope suffixes, misread too,
-    are let go. Bare numbers of early types match only by look-alikes, never by a slip.
+    are let go. Types that radios seldom use cost 0.15 more unless they are printed exactly. Bare
+    numbers match only by look-alikes, never by a slip.
     """
     code = squeezed(text)
     return list(_near_types(code)[:limit]) if 2 <= len(code) <= 12 else []
@@ -94,7 +114,7 @@ def _stems(code: str) -> list[tuple[str, float]]:
         stem, tail = code[: len(code) - cut], code[len(code) - cut :]
         if tail in _SUFFIXES:
             stems.append((stem, _SUFFIX_COST if tail else 0.0))
-        elif folded(tail) in _BENT_SUFFIXES and len(stem) >= 3:
+        elif _BENT_SUFFIX.fullmatch(folded(tail)) and len(stem) >= 3:
             stems.append((stem, _BENT_SUFFIX_COST))
     return stems
 

@@ -48,6 +48,7 @@ _WEAKER = 0.85  # a rating below this share of the asked tube's serves no more a
 _FAR_WEAKER = 0.45  # below this share not even the circuit compares
 _STRONGER = 1.25
 
+
 @dataclass(frozen=True, slots=True)
 class Relation:
     """`kind` is one of `KINDS`, strongest first; `note` is one short reason or warning."""
@@ -64,8 +65,7 @@ def _group_of(name: str) -> str:
 def _exceptions() -> dict[tuple[str, str], Relation]:
     _, *rows = packaged_rows("relations.csv")["relations.csv"]
     return {
-        (_group_of(asked), _group_of(has)): Relation(kind, note)
-        for asked, has, kind, note in rows
+        (_group_of(asked), _group_of(has)): Relation(kind, note) for asked, has, kind, note in rows
     }
 
 

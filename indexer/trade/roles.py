@@ -166,9 +166,7 @@ def _pentodes(tubes: Tubes, roles: list[str], fm: bool) -> None:
             roles[n] = "detector" if first else "first audio"
 
 
-def _without_converter(
-    tubes: Tubes, roles: list[str], remote: list[int], sharp: list[int]
-) -> bool:
+def _without_converter(tubes: Tubes, roles: list[str], remote: list[int], sharp: list[int]) -> bool:
     """Sets of the early 1930s: tuned RF, or a sharp pentode that mixes and oscillates (autodyne).
 
     Beside a plain triode, which then detects, all screen-grid tubes amplify RF. True when the

@@ -181,13 +181,21 @@ def taken_apart(text: str) -> tuple[str, str, str] | None:
     return None
 
 
+# Early types to which makers added a hundred or more: 201A is 01A, 245 and 345 are 45, 199 is 99.
+_HUNDREDS = {
+    "1": ("12A", "20", "71A", "99"),
+    "2": ("00A", "01A", "10", "22", "24A", "26", "27", "40", "45", "50", "71A", "80", "81"),
+}
+
+
 def _early(code: str) -> str | None:
-    """Makers put 1, 2, 3 or 4 before early two-digit types: 201A is 01A, 245 and 345 are 45."""
-    if len(code) >= 3 and code[0] in "1234" and code[1:3].isdigit() and len(code) <= 4:
-        for tail in (code[1:], code[1:] + "A"):
-            name = _names().get(tail)
-            if name and (len(code) == 3 or code[3:].isalpha()):
-                return tail
+    """The two-digit type behind a number such as 201A, 227, 345 or 171, else None."""
+    if len(code) not in (3, 4) or not code[:3].isdigit():
+        return None
+    known_tails = _HUNDREDS.get("1" if code[0] == "1" else "2" if code[0] in "234" else "", ())
+    for tail in (code[1:], code[1:] + "A"):
+        if tail in known_tails and tail in _names():
+            return tail
     return None
 
 

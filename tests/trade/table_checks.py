@@ -13,8 +13,8 @@ HERE = Path(__file__).parent
 RULE_MARGIN = 0.05
 PRINT_MARGIN = 0.03
 
-# RADIO.TXT on disk 1432 of the PC-SIG Library (1989), as kept at the PCjs project: a list of
-# tubes found in old radios with filament figures and pins. Facts only, typed over.
+# RADIO.TXT on disk 1432 of the PC-SIG Library (1989), read in the PCjs project's index page of that
+# disk: a list of tubes found in old radios with filament figures and pins. Facts only, typed over.
 PUBLISHED = "RADIO.TXT, PC-SIG Library disk 1432, 1989"
 
 

@@ -137,6 +137,10 @@ def test_early_bare_numbers_need_company() -> None:
     assert line_up_types("Tubes - Type 24A, '27, '45, '80") == ("24A", "27", "45", "80")
     assert parse_line_up("see page 80 and add 45 volts at 27 ma") == []
     assert parse_line_up("24 27 45 80", bare_numbers=False) == []
+    assert line_up_types("UX-245, UX-245, UX-280") == ("45", "45", "80")
+    assert line_up_types("6V6 250 250 0 -12") == ("6V6",)
+    assert line_up_types("6SQ7 80 45 0 6.3") == ("6SQ7",)
+    assert line_up_types("6550A, 6550A, 80") == ("6550", "6550", "80")
 
 
 def test_a_line_up_leaves_other_codes_alone() -> None:
@@ -148,7 +152,8 @@ def test_a_line_up_leaves_other_codes_alone() -> None:
 
 def test_symbols_halves_and_choices_in_a_line_up() -> None:
     found = parse_line_up("V1 6SA7 conv. V2 12SK7 IF V3 ½ 6SN7 V4 6J5 or 6C5")
-    assert [token.symbol for token in found] == ["V1", "V2", "V3", "V4"] or found[2].half
+    assert [token.symbol for token in found] == ["V1", "V2", "V3", "V4"]
+    assert [token.half for token in found] == [False, False, True, False]
     assert found[3].alternatives == ("6C5",)
     assert line_up_types("½ 12AX7, 6BE6, ½ 12AX7") == ("12AX7", "6BE6")
     assert [t.type for t in parse_line_up("12 BE 6 conv, 12 BA 6 IF")] == ["12BE6", "12BA6"]
