@@ -1,4 +1,4 @@
-"""Whose set a stretch of a page is about: maker, models, chassis, year, IF, and where it's printed.
+"""Whose set a stretch of a page is about: maker, models, chassis.
 
 Names and codes count where the trade prints them: after the words MODEL and CHASSIS, in mastheads
 and running headers. A number in running text is not a model.
@@ -14,7 +14,8 @@ from indexer.trade.codes import CodeClass, classify, fold, normal, parse_codes
 
 _MODEL_WORD = re.compile(r"\bM[O0]DELS?\b(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE)
 _CHASSIS_WORD = re.compile(
-    r"\bCHASSIS\b(?:\s*(?:N[O0]S?|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*|\bCH\.\s*(?:N[O0]\.?\s*)?(?=[\w])",
+    r"\bCHASSIS\b(?:\s*(?:N[O0]S?|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*"
+    r"|\bCH\.\s*(?:N[O0]\.?\s*)?(?=[\w])",
     re.IGNORECASE,
 )
 _CORPORATE = re.compile(
@@ -27,18 +28,6 @@ _NOT_MAKERS = frozenset(
     | {"CAR", "FARM", "HOME", "TABLE"}
 )
 _FILLERS = frozenset({"THIS", "THESE", "WITH", "FROM", "EVERY", "YOUR", "FINE", "RADIO"})
-_YEAR = re.compile(r"\b(19[2-6]\d)\b(?!\s*(?:K[CH]|CYCLES|VOLTS|OHMS|MMF|M?FD))")
-_IF = re.compile(
-    r"\bI\.?\s?F\.?\b[^0-9]{0,25}(\d{2,3}(?:\.\d)?)\s*K\.?(?:C|H)"
-    r"|\b(\d{3}(?:\.\d)?)\s*K\.?(?:C|HZ)[^0-9]{0,12}\bI\.?\s?F\.?\b"
-    r"|\bINTERMEDIATE FREQ\w*[^0-9]{0,25}(\d{2,3}(?:\.\d)?)",
-    re.IGNORECASE,
-)
-_VOLUME = re.compile(r"\bVOL(?:UME|\.)?\s*([IVXL]{1,6}|\d{1,3})\b", re.IGNORECASE)
-_PAGE_WORD = re.compile(r"\b(?:PAGE|P\.)\s*(\d{1,4})\b", re.IGNORECASE)
-_LONE_NUMBER = re.compile(r"^\W{0,3}(\d{1,4})\W{0,3}$")
-_PUBLICATION = re.compile(r"\b(?:ANNUAL|MANUAL|YEARBOOK|HANDBOOK)\b", re.IGNORECASE)
-_NOT_TITLE = re.compile(r"\bVOL(?:UME|\.)?\s*\w{1,6}\b.*|^\W*\d+\W+|\W+\d*\W*$", re.IGNORECASE)
 _NOT_CODES = frozenset(
     {CodeClass.FREQUENCY, CodeClass.VALUE, CodeClass.DATE, CodeClass.TUBE, CodeClass.WORD}
 )
@@ -47,23 +36,6 @@ _RUNNING_WORDS = 2  # lower-case words in a line that is still a heading: "throu
 _MASTHEAD_SHARE = 0.12  # of the page's height: how far a masthead reaches
 _MASTHEAD_LINES = 4  # between the lines of one masthead
 _GAP = 5  # characters between two codes of one list: "and", "thru"
-_EDGE_SHARE = 0.07  # page numbers and running headers stand in this share of the height
-
-SUPPLY_WORDS: tuple[tuple[str, str], ...] = (
-    (r"\bVIBRATOR\b", "vibrator"),
-    (
-        r"\bA\.?C\.?[ ,/-]*D\.?C\.?[ ,/-]*(OR |AND |/)? ?BATTERY\b|\b(THREE|3)[ -]?WAY\b"
-        r"|\bBATTERY (OR|AND) (LINE|A\.?C)\b",
-        "battery and line",
-    ),
-    (r"\bA\.?C\.?[ /-]+(OR )?D\.?C\b", "series string"),
-    (r"\bPOWER TRANS(FORMER|\.)", "transformer"),
-    (
-        r"\bBATTERY (OPERATED|POWERED|SET|RECEIVER)\b|\bFARM (RADIO|SET|RECEIVER)\b"
-        r"|[\"“]A[\"”] BATTERY\b",
-        "battery",
-    ),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,85 +135,6 @@ def mastheads(
         heads.append(head)
         last_line = i
     return heads
-
-
-def year_in(text: str) -> int | None:
-    """The year most often printed (1920 to 1969), or None."""
-    years = [int(y) for y in _YEAR.findall(text)]
-    return max(years, key=lambda y: (years.count(y), -years.index(y))) if years else None
-
-
-def if_khz_in(text: str) -> float | None:
-    """The intermediate frequency in kilohertz, where one is named as such (100 to 2,000)."""
-    for match in _IF.finditer(text.replace("\n", " ")):
-        value = float(next(group for group in match.groups() if group))
-        if 100 <= value <= 2000:
-            return value
-    return None
-
-
-def supply_in(text: str) -> str:
-    """The supply as the words name it, or ""."""
-    body = squeeze(text)
-    for pattern, supply in SUPPLY_WORDS:
-        if re.search(pattern, body):
-            return supply
-    return ""
-
-
-def printed_page(lines: Sequence[Line], height_px: float) -> str:
-    """The page number printed at the head or foot, or ""."""
-    edges = [
-        line
-        for line in lines
-        if line.box.middle[1] < _EDGE_SHARE * height_px
-        or line.box.middle[1] > (1 - _EDGE_SHARE) * height_px
-    ]
-    for line in edges:
-        match = _LONE_NUMBER.match(line.text) or _PAGE_WORD.search(line.text)
-        if match:
-            return match[1]
-    for line in edges:  # a running header with the number at its outer end
-        for word in (line.words[0], line.words[-1]):
-            match = _LONE_NUMBER.match(word.text)
-            if match and len(line.words) >= 2 and not _MODEL_WORD.search(line.text):
-                return match[1]
-    return ""
-
-
-def publication_in(lines: Sequence[Line], height_px: float) -> tuple[str, str]:
-    """(publication, volume) as a running header or title page names them; "" for each unknown."""
-    for line in lines:
-        if line.box.middle[1] > 2 * _EDGE_SHARE * height_px and len(lines) > 14:
-            continue
-        if _PUBLICATION.search(line.text):
-            title = _NOT_TITLE.sub("", _NOT_TITLE.sub("", line.text))
-            return _title_case(title), volume_in(line.text)
-    return "", ""
-
-
-def _title_case(text: str) -> str:
-    """ "SERVICE ANNUAL of the WRENFIELD PRESS" as "Service Annual of the Wrenfield Press"."""
-    words = " ".join(text.split()).split(" ")
-    return " ".join(word if word.islower() else word.capitalize() for word in words)
-
-
-def volume_in(text: str) -> str:
-    """The volume number named in a text, in plain figures, or ""."""
-    match = _VOLUME.search(text)
-    return roman(match[1]) if match else ""
-
-
-def roman(text: str) -> str:
-    """A volume number in plain figures: "IV" and "4" both give "4"."""
-    if text.isdigit():
-        return str(int(text))
-    values = {"I": 1, "V": 5, "X": 10, "L": 50}
-    total = 0
-    digits = [values[c] for c in text.upper()]
-    for value, following in zip(digits, [*digits[1:], 0], strict=True):
-        total += -value if value < following else value
-    return str(total)
 
 
 def _is_code(text: str) -> bool:

@@ -18,6 +18,7 @@ _MENTION = re.compile(
 )
 _SYMBOL = re.compile(r"\bV[- ]?([\dIl]{1,2})(?:[ -]?[AB])?\b")
 _CHARTS = frozenset({PageKind.VOLTAGE_CHART, PageKind.RESISTANCE_CHART})
+_DRAWN = frozenset({PageKind.SCHEMATIC, PageKind.OTHER, PageKind.CHASSIS_VIEW})
 _CHART_WORDS = 5  # a row of a chart has a tube, its job and a few pins
 _LAST = 99  # where a tube without a number sorts
 _COMPLETE_SHARE = 0.6  # of the largest source, for a source to count as a whole line-up
@@ -59,8 +60,8 @@ def merge(sources: Sequence[TubeSource]) -> tuple[tuple[TubePlace, ...], tuple[s
     """One line-up out of all sources, and doubts where they disagree.
 
     Sources that show at least 60 % as many tubes as the fullest vote on how often each type
-    occurs; a type that a single one of several sources shows is kept only with its own symbol
-    or when the others show fewer tubes than it.
+    occurs: two sources by the larger count, three or more by the middle one. What only a drawing
+    shows, without a tube symbol, beside another whole source, is a misread label: a doubt.
     """
     fullest = max((len(source.places) for source in sources), default=0)
     if not fullest:
@@ -71,6 +72,9 @@ def merge(sources: Sequence[TubeSource]) -> tuple[tuple[TubePlace, ...], tuple[s
     doubts: list[str] = []
     for kind in dict.fromkeys(kind for count in counts for kind in count):
         votes = sorted((count[kind] for count in counts), reverse=True)
+        if len(whole) > 1 and all(_loose_label(source, kind) for source in whole):
+            doubts.append(f"a drawing seems to show {kind}, no list does")
+            continue
         chosen[kind] = votes[(len(votes) - 1) // 2] if len(votes) > 2 else votes[0]
         if len(set(votes)) > 1:
             doubts.append(f"pages disagree on {kind}: {'/'.join(map(str, votes))} times")
@@ -79,6 +83,12 @@ def merge(sources: Sequence[TubeSource]) -> tuple[tuple[TubePlace, ...], tuple[s
     order = _order(whole)
     places.sort(key=lambda place: order.get(place.type, len(order)))
     return _with_roles(places), tuple(doubts)
+
+
+def _loose_label(source: TubeSource, kind: str) -> bool:
+    """Whether a source shows the type only as a label of a drawing, or not at all."""
+    shown = [place for place in source.places if place.type == kind]
+    return not shown or (source.kind in _DRAWN and not any(place.symbol for place in shown))
 
 
 def _places(line: Line, region: Region, kind: PageKind) -> list[TubePlace]:

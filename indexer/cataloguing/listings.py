@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from indexer.cataloguing.identity import roman
+from indexer.cataloguing.imprint import roman
 from indexer.cataloguing.region import Line, Region, as_printed, make_line, page_lines, printed_rows
 from indexer.model import Listing
 

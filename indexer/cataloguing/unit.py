@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from indexer.cataloguing import identity, lineups
+from indexer.cataloguing import identity, imprint, lineups, particulars
 from indexer.cataloguing.kinds import kinds_of
 from indexer.cataloguing.listings import listings_in, merge_listings
 from indexer.cataloguing.region import Region, split, squeeze, whole_page
@@ -145,7 +145,7 @@ def _entry(group: Sequence[Stretch]) -> Entry | None:
     maker = makers.most_common(1)[0][0] if makers else ""
     text = "\n".join(stretch.region.text for stretch in group)
     line_up = analyse([tube.type for tube in tubes])
-    worded = identity.supply_in(text)
+    worded = particulars.supply_in(text)
     supply = line_up.supply
     if worded and (supply == "unknown" or (supply, worded) in _WORDS_WIN):
         supply = worded
@@ -160,8 +160,8 @@ def _entry(group: Sequence[Stretch]) -> Entry | None:
         chassis=chassis,
         tubes=tubes,
         pages=pages,
-        year=identity.year_in(text),
-        if_khz=identity.if_khz_in(text),
+        year=particulars.year_in(text),
+        if_khz=particulars.if_khz_in(text),
         supply=supply,
         string_volts=line_up.string_volts if supply in _STRINGS else None,
         live_chassis=live,
@@ -233,10 +233,10 @@ def _page_facts(
         models=_distinct(code for head in heads for code in head.models),
         chassis=_distinct(code for head in heads for code in head.chassis),
         tubes=tuple(p for s in stretches for source in s.sources for p in source.places),
-        year=identity.year_in(text),
-        if_khz=identity.if_khz_in(text),
-        supply_words=identity.supply_in(text),
-        printed=page.printed or identity.printed_page(lines, page.reading.height_px),
+        year=particulars.year_in(text),
+        if_khz=particulars.if_khz_in(text),
+        supply_words=particulars.supply_in(text),
+        printed=page.printed or imprint.printed_page(lines, page.reading.height_px),
         masthead=1.0 if heads else 0.0,
         continued=any(stretch.continued for stretch in stretches),
         publication=publication,
@@ -249,7 +249,7 @@ def _publication(pages: Sequence[PageInput]) -> tuple[str, str]:
     named = Counter(
         found
         for page in pages
-        if (found := identity.publication_in(whole_page(page).lines, page.reading.height_px))[0]
+        if (found := imprint.publication_in(whole_page(page).lines, page.reading.height_px))[0]
     )
     if not named:
         return "", ""

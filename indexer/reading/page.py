@@ -1,7 +1,6 @@
 """One page read: which picture, which way up, by which reader. Runs inside a worker process."""
 
 import re
-import tempfile
 import time
 from dataclasses import dataclass, replace
 from functools import cache
@@ -16,8 +15,7 @@ from indexer.reading.reconcile import merge
 from indexer.reading.repair import is_known_tube, repair
 from indexer.trade.tubes import all_tubes
 
-_LABELS = 6  # loose labels (R1, C3, V2 …) from which a page is taken to hold a drawing
-_POOR_SHARE = 0.25  # of words read badly: lettering among lines
+_UNREAD = 0.09  # share of the page with unread ink above which it is taken to hold a drawing
 _PHOTO_TONE = 0.25
 _UNSURE = 0.62  # mean confidence below which a page is doubtful
 _FEW_WORDS = 10
@@ -50,14 +48,14 @@ def read_first(path: Path, number: int) -> PageOutcome:
         readings.append(page.embedded)
         if embedded.is_good(page.embedded, picture):
             best = replace(page.embedded, words=repair(page.embedded.words))
-            return PageOutcome((page.embedded,), best, facts, _wants_second(best, facts))
+            return PageOutcome((page.embedded,), best, facts, _wants_second(best, facts, picture))
     if facts.ink == 0:
         blank = PageReading((), *picture.size, "tesseract")
         return PageOutcome((*readings, blank), blank, facts, wants_second=False)
     raw = _read_upright(picture)
     raw = replace(raw, seconds=time.perf_counter() - started)
     best = replace(raw, words=repair(raw.words))
-    return PageOutcome((*readings, raw), best, facts, _wants_second(best, facts))
+    return PageOutcome((*readings, raw), best, facts, _wants_second(best, facts, picture))
 
 
 def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReading, PageReading]:
@@ -91,7 +89,7 @@ def _read_upright(picture: Image.Image) -> PageReading:
 def _read_once(picture: Image.Image, clockwise_deg: int) -> PageReading:
     turned = clean.turn(picture, clockwise_deg)
     skew = clean.skew_deg(turned)
-    words = tesseract.read(clean.straighten(turned, skew), words_file=_tube_words())
+    words = tesseract.read(clean.straighten(turned, skew), favour=_tube_words())
     return PageReading(words, *turned.size, "tesseract", rotation_deg=clockwise_deg, skew_deg=skew)
 
 
@@ -123,18 +121,15 @@ def _doubtful(reading: PageReading) -> bool:
     return reading.confidence < _UNSURE or len(reading.words) < _FEW_WORDS
 
 
-def _wants_second(reading: PageReading, facts: PictureFacts) -> bool:
+def _wants_second(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> bool:
     """Whether the second reader pays: a drawing, a photo, or a page read badly."""
     if facts.ink == 0:
         return False
-    poor = sum(word.confidence < 0.5 for word in reading.words)
     return (
         facts.photo_like >= _PHOTO_TONE
         or _doubtful(reading)
-        or poor >= _POOR_SHARE * len(reading.words)
-        or _loose_labels(reading) >= _LABELS
         or _names_no_set(reading)
-        or bool(_DRAWING_WORDS.search(reading.text))
+        or clean.unread_share(picture, reading) >= _UNREAD
     )
 
 
@@ -144,24 +139,11 @@ def _names_no_set(reading: PageReading) -> bool:
     return tubes >= 2 and not _SET_WORDS.search(reading.text)
 
 
-def _loose_labels(reading: PageReading) -> int:
-    """Reference designators that stand in lines of one to three words: labels of a drawing."""
-    return sum(
-        bool(_LABEL.match(word.text)) for line in reading.lines if len(line) <= 3 for word in line
-    )
-
-
 @cache
-def _tube_words() -> str:
-    types = sorted(all_tubes())
-    folder = Path(tempfile.mkdtemp(prefix="benchfolio-words-"))
-    return tesseract.write_words_file(types, folder)
+def _tube_words() -> tuple[str, ...]:
+    return tuple(sorted(all_tubes()))
 
 
-_LABEL = re.compile(r"^[RCLTV]\d{1,3}[A-D]?$")
-_DRAWING_WORDS = re.compile(
-    r"\bSCHEMATIC|\bWIRING DIAGRAM|\bCIRCUIT DIAGRAM|\bTUBE (LAYOUT|LOCATION)", re.IGNORECASE
-)
 _SET_WORDS = re.compile(r"\b(MODELS?|CHASSIS)\b.*\d", re.IGNORECASE)
 _open: dict[Path, Source] = {}  # the file in hand, kept open from page to page
 

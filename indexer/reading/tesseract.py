@@ -65,14 +65,14 @@ def read(
     picture: Image.Image,
     *,
     layout: int = PAGE_LAYOUT,
-    words_file: str = "",
+    favour: Sequence[str] = (),
     dpi: int = 300,
     timeout_s: float = 120.0,
 ) -> tuple[Word, ...]:
     """All words Tesseract finds on an upright picture, in its reading order.
 
-    Confidence is 0 to 1; lines are numbered from 0. `words_file` names a file of words to
-    favour, one a line. Raises PageError when the engine fails or takes longer than `timeout_s`.
+    Confidence is 0 to 1; lines are numbered from 0. `favour` are words it should expect.
+    Raises PageError when the engine fails or takes longer than `timeout_s`.
     """
     import pytesseract
 
@@ -80,9 +80,11 @@ def read(
     options = f"--psm {layout} --dpi {dpi}"
     if found.data_dir:
         options += f' --tessdata-dir "{found.data_dir}"'
-    if words_file:
-        options += f' --user-words "{words_file}"'
     with tempfile.TemporaryDirectory(prefix="benchfolio-") as folder:
+        if favour:
+            words = Path(folder) / "words.txt"
+            words.write_text("\n".join(favour) + "\n", encoding="ascii")
+            options += f' --user-words "{words}"'
         path = Path(folder) / "page.pgm"  # no compression to do and undo
         picture.convert("L").save(path)
         try:
@@ -120,13 +122,6 @@ def quarter_turn(picture: Image.Image) -> tuple[int, float]:
         except (pytesseract.TesseractError, RuntimeError, OSError):
             return 0, 0.0  # too little text to tell
     return int(said["rotate"]) % 360, float(said["orientation_conf"])
-
-
-def write_words_file(words: Sequence[str], folder: Path) -> str:
-    """A file of words for `read` to favour; its path."""
-    path = folder / "tube-types.txt"
-    path.write_text("\n".join(words) + "\n", encoding="ascii")
-    return str(path)
 
 
 def _words(table: dict[str, list[object]]) -> tuple[Word, ...]:

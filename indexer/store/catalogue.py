@@ -2,51 +2,17 @@
 
 import sqlite3
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from sqlite_utils import Database
 
 from indexer.model import PageInput, PageReading, PageRef, PageState, PictureFacts
 from indexer.store.connect import open_store, plain_errors, writing
+from indexer.store.rows import FileRow, PageRow, PageTask
 from indexer.store.schema import catalogue_migrations
 from indexer.store.words import pack, page_name, unpack
 
-
-@dataclass(frozen=True, slots=True)
-class FileRow:
-    """A file as the catalogue knows it."""
-
-    id: int
-    name: str
-    size_bytes: int
-    mtime_ns: int
-    sha256: str | None
-    state: str  # "ok", "skipped" or "failed"
-    reason: str
-
-
-@dataclass(frozen=True, slots=True)
-class PageTask:
-    """A page that waits for a reader, with one place where its file lies."""
-
-    page_id: int
-    ref: PageRef
-    path: Path
-
-
-@dataclass(frozen=True, slots=True)
-class PageRow:
-    """A page for listing."""
-
-    page_id: int
-    ref: PageRef
-    name: str
-    folder: Path
-    file: str
-    label: str
-    state: str
-    reason: str
+__all__ = ["Catalogue", "FileRow", "PageRow", "PageTask"]
 
 
 class Catalogue:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from indexer.cataloguing import identity
+from indexer.cataloguing import identity, imprint, particulars
 from indexer.cataloguing.region import page_lines, whole_page
 from tests.cataloguing.pages import HEIGHT, page
 
@@ -68,28 +68,29 @@ def test_a_repaired_word_is_read_as_printed_in_a_code() -> None:
         ("I.F. 455 KC", 455),
         ("Intermediate Frequency ...... 262.5 kc", 262.5),
         ("IF peak is 470 kc.", 470),
+        ("1 CONVERTER GRID .1 MFD 455 KC GANG OPEN", 455),
         ("tune to 1400 kc", None),
     ],
 )
 def test_intermediate_frequency_only_where_named(text: str, khz: float | None) -> None:
-    assert identity.if_khz_in(text) == khz
+    assert particulars.if_khz_in(text) == khz
 
 
 def test_year_is_the_one_printed_most() -> None:
-    assert identity.year_in("ISSUED 1951, revised 1951. 1940 KC") == 1951
-    assert identity.year_in("1600 KC") is None
+    assert particulars.year_in("ISSUED 1951, revised 1951. 1940 KC") == 1951
+    assert particulars.year_in("1600 KC") is None
 
 
 @pytest.mark.parametrize(("text", "number"), [("VOLUME IV", "4"), ("Vol. 12", "12"), ("volts", "")])
 def test_volume_in_plain_figures(text: str, number: str) -> None:
-    assert identity.volume_in(text) == number
+    assert imprint.volume_in(text) == number
 
 
 def test_publication_and_page_stand_at_the_head() -> None:
     made = page("204   SERVICE ANNUAL of the WRENFIELD TRADE PRESS   VOLUME IV\nMODEL 5D10")
     lines = whole_page(made).lines
-    assert identity.publication_in(lines, HEIGHT) == (
+    assert imprint.publication_in(lines, HEIGHT) == (
         "Service Annual of the Wrenfield Trade Press",
         "4",
     )
-    assert identity.printed_page(lines, HEIGHT) == "204"
+    assert imprint.printed_page(lines, HEIGHT) == "204"

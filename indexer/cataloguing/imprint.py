@@ -1,0 +1,69 @@
+"""Where a page says it is printed: publication, volume, page number."""
+
+import re
+from collections.abc import Sequence
+
+from indexer.cataloguing.identity import models_in
+from indexer.cataloguing.region import Line
+
+_VOLUME = re.compile(r"\bVOL(?:UME|\.)?\s*([IVXL]{1,6}|\d{1,3})\b", re.IGNORECASE)
+_PAGE_WORD = re.compile(r"\b(?:PAGE|P\.)\s*(\d{1,4})\b", re.IGNORECASE)
+_LONE_NUMBER = re.compile(r"^\W{0,3}(\d{1,4})\W{0,3}$")
+_PUBLICATION = re.compile(r"\b(?:ANNUAL|MANUAL|YEARBOOK|HANDBOOK)\b", re.IGNORECASE)
+_NOT_TITLE = re.compile(r"\bVOL(?:UME|\.)?\s*\w{1,6}\b.*|^\W*\d+\W+|\W+\d*\W*$", re.IGNORECASE)
+_EDGE_SHARE = 0.07  # page numbers and running headers stand in this share of the height
+
+
+def printed_page(lines: Sequence[Line], height_px: float) -> str:
+    """The page number printed at the head or foot, or ""."""
+    edges = [
+        line
+        for line in lines
+        if line.box.middle[1] < _EDGE_SHARE * height_px
+        or line.box.middle[1] > (1 - _EDGE_SHARE) * height_px
+    ]
+    for line in edges:
+        match = _LONE_NUMBER.match(line.text) or _PAGE_WORD.search(line.text)
+        if match:
+            return match[1]
+    for line in edges:  # a running header with the number at its outer end
+        for word in (line.words[0], line.words[-1]):
+            match = _LONE_NUMBER.match(word.text)
+            if match and len(line.words) >= 2 and not models_in(line.text):
+                return match[1]
+    return ""
+
+
+def publication_in(lines: Sequence[Line], height_px: float) -> tuple[str, str]:
+    """(publication, volume) as a running header or title page names them; "" for each unknown."""
+    for line in lines:
+        if line.box.middle[1] > 2 * _EDGE_SHARE * height_px and len(lines) > 14:
+            continue
+        if _PUBLICATION.search(line.text):
+            title = _NOT_TITLE.sub("", _NOT_TITLE.sub("", line.text))
+            return _title_case(title), volume_in(line.text)
+    return "", ""
+
+
+def _title_case(text: str) -> str:
+    """ "SERVICE ANNUAL of the WRENFIELD PRESS" as "Service Annual of the Wrenfield Press"."""
+    words = " ".join(text.split()).split(" ")
+    return " ".join(word if word.islower() else word.capitalize() for word in words)
+
+
+def volume_in(text: str) -> str:
+    """The volume number named in a text, in plain figures, or ""."""
+    match = _VOLUME.search(text)
+    return roman(match[1]) if match else ""
+
+
+def roman(text: str) -> str:
+    """A volume number in plain figures: "IV" and "4" both give "4"."""
+    if text.isdigit():
+        return str(int(text))
+    values = {"I": 1, "V": 5, "X": 10, "L": 50}
+    total = 0
+    digits = [values[c] for c in text.upper()]
+    for value, following in zip(digits, [*digits[1:], 0], strict=True):
+        total += -value if value < following else value
+    return str(total)
