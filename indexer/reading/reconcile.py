@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from indexer.model import Box, PageReading, Word
 from indexer.reading.repair import is_known_tube
+from indexer.trade.codes import fold
 
 _SAME_PLACE = 0.5  # shared area of the smaller box
 _REACH = 12.0  # how far from a line's end, in letter heights, a word may still belong to it
@@ -81,9 +82,15 @@ def _prefer_second(word: Word, rivals: list[Word]) -> bool:
     if any(is_known_tube(rival.text) for rival in rivals):
         return True
     text = "".join(rival.text for rival in rivals)
+    if fold(text) == fold(word.text):  # the same but for look-alikes: numbers hold more figures
+        return _figures(text) > _figures(word.text)
     if any(character.isdigit() for character in text + word.text):
         return max(rival.confidence for rival in rivals) >= 0.6
     return word.confidence < 0.6
+
+
+def _figures(text: str) -> int:
+    return sum(character.isdigit() for character in text)
 
 
 class _Grid:

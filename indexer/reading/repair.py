@@ -15,6 +15,10 @@ _TUBE_SHAPE = re.compile(
     r"|[DEHPUV][ABCFHKLMY]{1,3}[0-9OISZB]{1,3})$"
 )
 _NAMING = frozenset({"MODEL", "MODELS", "CHASSIS", "NO", "PART", "SERIAL"})  # a code follows
+# What may be a plain number: 117 read as II7.
+_NUMBER = re.compile(r"^[0-9OIlSZBG|]+$")
+_NOISE = 0.3  # a word read with less is set right only to what the page shows elsewhere
+_CONFIDENT, _SURE_COST = 0.85, 0.45  # a reader that is sure is corrected only by a hair
 _MOST_COST = 0.8
 _CLEARLY_BETTER = 0.4  # how much nearer the best type must be than the next one
 
@@ -35,19 +39,22 @@ def repair_word(word: Word, on_page: Sequence[str] = ()) -> Word:
     reference designator, and one type is clearly nearer than any other — or is the only near
     one among `on_page`, the types that the page shows elsewhere.
     """
-    core = word.text.strip(".,;:()[]{}\"'*").upper()
+    core = word.text.strip(".,;:()[]{}\"'*").replace("l", "I").upper()
     if not _worth_trying(core) or is_known_tube(core):
         return word
+    most = _MOST_COST if word.confidence < _CONFIDENT else _SURE_COST
     near = [
         (kind, cost)
         for kind, cost in look_alikes(core)
-        if cost <= _MOST_COST and kind[0].isdigit() == (core[0] in "0123456789OILSZBG|")
+        if cost <= most and kind[0].isdigit() == (core[0] in "0123456789OILSZBG|")
     ]
     if not near:
         return word
     seen = [item for item in near if item[0] in on_page]
     if len(seen) == 1 and seen[0][1] <= near[0][1] + 0.25:
         return _changed(word, seen[0][0], "looks like it, and the page shows it elsewhere")
+    if word.confidence < _NOISE:
+        return word
     if len(near) == 1 or near[1][1] - near[0][1] >= _CLEARLY_BETTER:
         return _changed(word, near[0][0], "the only type that looks like it")
     return word
@@ -75,6 +82,7 @@ def _worth_trying(core: str) -> bool:
     return (
         bool(_TUBE_SHAPE.match(core))
         and not _DESIGNATOR.match(core)
+        and not _NUMBER.match(core)
         and any(c.isdigit() for c in core)
         and any(not c.isdigit() for c in core)
         and len(core) >= 3
