@@ -20,7 +20,7 @@ _NUMBER = re.compile(r"^[0-9OIlSZBG|]+$")
 _NOISE = 0.3  # a word read with less is set right only to what the page shows elsewhere
 _CONFIDENT, _SURE_COST = 0.85, 0.45  # a reader that is sure is corrected only by a hair
 _MOST_COST = 0.8
-_CLEARLY_BETTER = 0.4  # how much nearer the best type must be than the next one
+_CLEARLY_BETTER = 0.3  # how much nearer the best type must be than the next one
 
 
 def is_known_tube(text: str) -> bool:
