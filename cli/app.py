@@ -5,14 +5,18 @@ import sys
 import typer
 
 from cli import (
+    backup_command,
     demo_command,
     export_command,
     find_command,
     index_command,
+    job_bench,
+    job_bench_commands,
     job_command,
     kin_command,
     list_command,
     show_command,
+    spares_command,
     status_command,
     tube_command,
     value_command,
@@ -34,9 +38,16 @@ app.command("kin")(kin_command.kin)
 app.command("show")(show_command.show)
 app.command("tube")(tube_command.tube)
 app.command("value")(value_command.value)
+job_bench.add_to(job_command.app)
+job_bench_commands.add_to(job_command.app)
 app.add_typer(job_command.app, name="job")
+app.add_typer(spares_command.app, name="spares")
 app.add_typer(want_command.app, name="want")
 app.add_typer(export_command.app, name="export")
+app.command("backup")(backup_command.backup)
+app.command("restore")(backup_command.restore)
+app.command("export")(backup_command.export)
+app.command("import")(backup_command.import_records)
 app.command("status")(status_command.status)
 app.command("demo")(demo_command.demo)
 

@@ -113,19 +113,30 @@ def show(job: JobNumber, home: Home = None, as_json: AsJson = False) -> None:
     Example: benchfolio job show 3
     """
     with open_library(home) as library:
-        _show(library.job(job), as_json)
+        found = library.job(job)
+        _show(found, as_json)
+        for marked in found.marks:
+            card = library.entries.card_of(marked.ref)
+            if card is None or not card.path.exists():
+                say(f"Missing: {marked.file} page {marked.ref.page} is not there any more.")
 
 
 @app.command("list")
-def list_jobs(home: Home = None, as_json: AsJson = False) -> None:
-    """List every job, the newest first.
+def list_jobs(
+    search: Annotated[str, typer.Option(help="Only jobs with these words anywhere.")] = "",
+    deleted: Annotated[bool, typer.Option("--deleted", help="Those out of sight.")] = False,
+    home: Home = None,
+    as_json: AsJson = False,
+) -> None:
+    """List every job, the newest first, or those that hold some words.
 
-    Example: benchfolio job list
+    Example: benchfolio job list --search "C7 leaking"
     """
     from indexer import ExitCode, job_json
 
     with open_library(home) as library:
-        jobs = library.records.jobs()
+        kept = library.records
+        jobs = kept.search_jobs(search) if search else kept.jobs(deleted=deleted)
     if as_json:
         for job in jobs:
             print_json(job_json(job))
@@ -145,7 +156,7 @@ def list_jobs(home: Home = None, as_json: AsJson = False) -> None:
             ],
         )
     if not jobs:
-        say("There is no job yet: benchfolio job open TITLE")
+        say("No job holds that." if search else "There is no job yet: benchfolio job open TITLE")
         raise typer.Exit(int(ExitCode.NOTHING_FOUND))
 
 

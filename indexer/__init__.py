@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from indexer.answers import entry_json, find_json, job_json, kin_json, page_json
+    from indexer.bench.replacements import shopping_csv
     from indexer.errors import BenchfolioError, ExitCode, InputError, NothingFound, UsageError
     from indexer.export_answers import export_list
     from indexer.indexing import Progress, Summary
@@ -38,6 +39,7 @@ _HOMES = {
     "kin_json": "indexer.answers",
     "page_json": "indexer.answers",
     "export_list": "indexer.export_answers",
+    "shopping_csv": "indexer.bench.replacements",
     "Query": "indexer.search.query",
     "Wanted": "indexer.store.wanted",
     "read_photo": "indexer.search.photos",
@@ -69,6 +71,7 @@ __all__ = [
     "kin_json",
     "page_json",
     "read_photo",
+    "shopping_csv",
     "tube_json",
     "value_json",
 ]

@@ -30,6 +30,7 @@ from indexer.trade.numbering import parse_line_up, registered
 if TYPE_CHECKING:
     from PIL import Image
 
+    from indexer.bench.sheets import WorkSheets
     from indexer.indexing import Report, Summary
     from indexer.search.explain import Trust
     from indexer.search.photos import PhotoReading
@@ -397,7 +398,8 @@ class Library:
             )
         entry = self.entries.entry(job.entry) if job.entry else None
         pages, gone = self._marked(job)
-        return gone + write_packet(target, job, entry, pages, gone, paper, foldouts)
+        sheets = self.work_sheets(job_id)
+        return gone + write_packet(target, job, entry, pages, gone, paper, foldouts, sheets)
 
     def page_as(self, page: PageCard, form: str) -> str:
         """What was read on a page as "hocr", "alto" or "text". Raises UsageError for another."""
@@ -438,6 +440,70 @@ class Library:
             else:
                 pages.append(PacketPage(card, mark, self.reading(card)))
         return pages, gone
+
+    def work_sheets(self, job_id: int) -> "WorkSheets":
+        """The job's replacement list, readings, tubes against the drawer, and power-up sheet.
+
+        Made from the marked pages first, then the other pages of the job's entry.
+        """
+        from indexer.bench.sheets import SheetPage, work_sheets
+
+        job = self.job(job_id)
+        entry = self.entries.entry(job.entry) if job.entry else None
+        refs = [mark.ref for mark in job.marks] + list(entry.pages if entry else ())
+        pages = []
+        for ref in dict.fromkeys(refs):
+            card = self.entries.card_of(ref)
+            if card is not None:
+                raw = [
+                    found
+                    for reader in ("tesseract", "second")
+                    if (found := self.catalogue.reading(card.page_id, reader))
+                ]
+                source = f"{card.file} page {ref.page}"
+                pages.append(SheetPage(ref, source, self.reading(card), tuple(raw)))
+        return work_sheets(job, entry, pages, self.records.bench)
+
+    def take_reading(
+        self, job_id: int, point: str, reads: str, nominal: str = "", note: str = ""
+    ) -> None:
+        """Keeps what the meter says at a point of a job's set."""
+        from indexer.store.bench_records import Taken
+
+        self.job(job_id)
+        self.records.bench.take(job_id, Taken(point.strip().upper(), reads, nominal, note))
+
+    def add_spare(self, tube: str, count: int, place: str = "", note: str = "") -> str:
+        """Puts tubes into the drawer; the registered type. Raises UsageError for no tube type."""
+        from indexer.store.bench_records import Spare
+
+        kind = self.tubes_in(tube)[0]
+        self.records.bench.add_spare(Spare(kind, count, place, note))
+        return kind
+
+    def back_up(self, target: Path) -> None:
+        """Writes a consistent copy of the records."""
+        from indexer.store import keeping
+
+        keeping.back_up(self.records, target)
+
+    def restore(self, source: Path, *, force: bool = False) -> Path | None:
+        """Puts a copy of the records back; where the earlier ones were kept, if any."""
+        from indexer.store import keeping
+
+        return keeping.restore(self.records, source, force=force)
+
+    def export_records(self, folder: Path) -> list[Path]:
+        """Writes the records as CSV; the files written."""
+        from indexer.store import keeping
+
+        return keeping.export_csv(self.records, folder)
+
+    def import_records(self, folder: Path, *, force: bool = False) -> int:
+        """Reads an export back; how many rows came in."""
+        from indexer.store import keeping
+
+        return keeping.import_csv(self.records, folder, force=force)
 
     def status(self) -> dict[str, int]:
         """Counts: files and pages by state, entries, jobs."""

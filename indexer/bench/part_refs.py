@@ -8,7 +8,39 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-PREFIXES = frozenset(["C", "R", "L", "T", "V", "LS", "SP", "F", "S", "SW", "M", "P", "PL", "J", "B", "VB", "CR", "X", "Y", "RV", "VR", "CH", "K", "N", "E", "Z", "TC", "SR", "D"])
+PREFIXES = frozenset(
+    [
+        "C",
+        "R",
+        "L",
+        "T",
+        "V",
+        "LS",
+        "SP",
+        "F",
+        "S",
+        "SW",
+        "M",
+        "P",
+        "PL",
+        "J",
+        "B",
+        "VB",
+        "CR",
+        "X",
+        "Y",
+        "RV",
+        "VR",
+        "CH",
+        "K",
+        "N",
+        "E",
+        "Z",
+        "TC",
+        "SR",
+        "D",
+    ]
+)
 _MAIN = frozenset({"C", "R", "L", "T", "V"})
 _DIGITS = str.maketrans("OoQDUlIi|!]JZzSsGBqg", "00000111111122556899")
 _LETTERS = {

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from statistics import median
 
 from indexer.bench.part_refs import candidates, clean_token, plain_reference
@@ -94,7 +95,7 @@ def _columns(words: Sequence[Word], width_px: int) -> list[_Column]:
     for n, group in enumerate(kept):
         right = lefts[n + 1] - tolerance if n + 1 < len(kept) else float(width_px)
         heights = sorted(w.box.middle[1] for w in group)
-        steps = [b - a for a, b in zip(heights, heights[1:], strict=False)]
+        steps = [b - a for a, b in pairwise(heights)]
         pitch = median([s for s in steps if s > 0.4 * median(steps)] or [1.0])
         columns.append(_Column(lefts[n], right, heights[0], heights[-1], max(pitch, 1.0)))
     return columns

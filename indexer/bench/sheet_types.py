@@ -6,6 +6,7 @@ from indexer.model import PageRef
 from indexer.trade.cautions import Caution
 
 REPLACE, SAFETY, CHECK, LEAVE = "replace", "safety-rated", "measure first", "leave alone"
+TRACE = "trace first"  # may sit on the power line: then only a safety-rated type will do
 HAVE, SUBSTITUTE, ORDER = "have", "have a substitute", "order"
 
 
@@ -13,10 +14,10 @@ HAVE, SUBSTITUTE, ORDER = "have", "have a substitute", "order"
 class ReplacementLine:
     """One part of the replacement list; a section of a can has a line of its own.
 
-    `action` is REPLACE, SAFETY, CHECK or LEAVE; `state` "", "done" or "struck". `fit` holds the
-    values sold today, best first ("0.047 µF 630 V"); it is empty where `note` says what to do
-    instead. `working_v_at_least` is in volts, None where nothing is printed. `source` names the
-    page ("Annual.pdf page 5"), "" for a line that the person added.
+    `action` is REPLACE, SAFETY, TRACE, CHECK or LEAVE; `state` "", "done" or "struck". `fit`
+    holds the values sold today, best first ("0.047 µF 630 V"); it is empty where `note` says
+    what to do instead. `working_v_at_least` is in volts, None where nothing is printed. `source`
+    names the page ("Annual.pdf page 5"), "" for a line that the person added.
     """
 
     reference: str  # C7A
@@ -36,7 +37,7 @@ class ReplacementLine:
     @property
     def to_buy(self) -> bool:
         """Whether it still belongs on the shopping list."""
-        return self.action in (REPLACE, SAFETY) and not self.state
+        return self.action in (REPLACE, SAFETY, TRACE) and not self.state
 
 
 @dataclass(frozen=True, slots=True)

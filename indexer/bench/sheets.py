@@ -1,5 +1,14 @@
 """The work sheets of a job, put together from its pages and from what the person entered."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from indexer.bench.alignment import alignment_table
+from indexer.bench.charts import read_charts
+from indexer.bench.parts import PartLine, read_parts
+from indexer.bench.power_up import power_up_sheet
+from indexer.bench.readings import chart_lines, point_name, reading_lines
+from indexer.bench.replacements import replacement_list, shopping_list
 from indexer.bench.sheet_types import (
     CHECK,
     HAVE,
@@ -16,6 +25,10 @@ from indexer.bench.sheet_types import (
     ShoppingLine,
     WorkSheets,
 )
+from indexer.bench.spares import drawer_lines
+from indexer.model import Entry, PageReading, PageRef
+from indexer.store.bench_records import BenchRecords
+from indexer.store.job_rows import JobRecord
 
 __all__ = [
     "CHECK",
@@ -30,6 +43,67 @@ __all__ = [
     "PowerUpSheet",
     "ReadingLine",
     "ReplacementLine",
+    "SheetPage",
     "ShoppingLine",
     "WorkSheets",
+    "work_sheets",
 ]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPage:
+    """A page of the set: its reading, what each reader alone saw, and its name as a source."""
+
+    ref: PageRef
+    source: str  # "Annual.pdf page 5"
+    reading: PageReading
+    raw: tuple[PageReading, ...] = ()
+
+
+def work_sheets(
+    job: JobRecord, entry: Entry | None, pages: Sequence[SheetPage], bench: BenchRecords
+) -> WorkSheets:
+    """Every sheet of a job, from the set's pages (each once) and what the person entered."""
+    tubes = [place.type for place in entry.tubes] if entry else list(job.tubes)
+    line_connected = entry is None or entry.live_chassis != "no"
+    lines: list[ReplacementLine] = []
+    readings: list[ReadingLine] = []
+    seen: set[str] = set()
+    doubts: list[str] = []
+    edits, taken = bench.part_edits(job.id), bench.taken(job.id)
+    parts: dict[str, list[PartLine]] = {}
+    for page in pages:
+        fresh = [
+            part for part in read_parts(page.reading, page.ref, page.raw) if part.name not in seen
+        ]
+        seen |= {part.name for part in fresh}
+        doubts += [f"{p.name}: {p.doubt} ({page.source})" for p in fresh if p.doubt]
+        parts.setdefault(page.source, []).extend(fresh)
+    for source, found in parts.items():
+        own = {part.name for part in found}
+        judged = reading_lines(found, [t for t in taken if t.point.upper() in own], source)
+        verdicts = {line.point: line.verdict for line in judged}
+        own_edits = [edit for edit in edits if edit.reference in own]
+        lines += replacement_list(found, own_edits, source, verdicts, line_connected=line_connected)
+        readings += judged
+    points: set[str] = set()
+    charted: list[ReadingLine] = []
+    for page in pages:
+        new = [p for p in read_charts(page.reading, page.ref, tubes) if p.name not in points]
+        points |= {point.name for point in new}
+        charted += chart_lines(new, taken, page.source)
+    known = {point_name(name) for name in points}
+    taken = [one for one in taken if point_name(one.point) not in known]
+    lines += replacement_list((), [e for e in edits if e.reference not in seen])
+    readings += reading_lines((), [t for t in taken if t.point.upper() not in seen])
+    readings += charted
+    tables = (alignment_table(page.reading, page.ref, page.source) for page in pages)
+    words = "\n".join(page.reading.text for page in pages)
+    return WorkSheets(
+        replacements=tuple(lines),
+        shopping=shopping_list(lines),
+        readings=tuple(readings),
+        drawer=drawer_lines(tubes, bench.spares(), bench.spare_uses(job.id)),
+        power_up=power_up_sheet(tubes, entry, words, [table for table in tables if table]),
+        doubts=tuple(doubts),
+    )

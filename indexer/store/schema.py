@@ -2,7 +2,7 @@
 
 from sqlite_utils import Database, Migrations
 
-from indexer.store import code_forms, wanted
+from indexer.store import bench_schema, code_forms, wanted
 
 catalogue_migrations = Migrations("catalogue")
 records_migrations = Migrations("records")
@@ -124,6 +124,14 @@ def r001_jobs(db: Database) -> None:
 def r002_wanted(db: Database) -> None:
     """Pages looked for, with what is known of them."""
     _run(db, wanted.SCHEMA)
+
+
+@records_migrations()
+def r003_bench(db: Database) -> None:
+    """Owner's tag, photos, replacement list, readings taken, the drawer of spares."""
+    for statement in bench_schema.COLUMNS:
+        db.conn.execute(statement)
+    _run(db, bench_schema.SCHEMA)
 
 
 def _run(db: Database, script: str) -> None:

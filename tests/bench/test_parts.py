@@ -1,0 +1,85 @@
+"""The parts-list reader and the replacement list.
+
+Replacement values: common practice, no source.
+"""
+
+import pytest
+
+from indexer.bench.parts import PartLine, read_parts
+from indexer.bench.replacements import replacement_list, shopping_list
+from indexer.bench.spares import drawer_lines
+from indexer.model import Box, PageReading, Word
+from indexer.store.bench_records import PartEdit, Spare
+
+LEFT = (
+    "C1 A-4289 .05 MFD 200 V PAPER",
+    "Cl A-4290 56 MMF 500 V MICA",
+    "C3 B-3524 50-30 MFD 150 V",
+    "+ELECTROLYTIC",
+    "C4 B-3525 -O5 MFD 400 V PAPER",
+)
+RIGHT = (
+    "R1 A-7278 22K 1/2 W CARBON",
+    "RZ A-7279 220 1/2 W CARBON",
+    "R3 A-4122 1,200 2 W WIRE WOUND",
+    "R4 A-4123 3.3 MEG 1/2 W CARBON",
+)
+
+
+def _page(*columns: tuple[str, ...]) -> PageReading:
+    words = [Word("PARTS", Box(1000, 10, 1100, 40)), Word("LIST", Box(1110, 10, 1180, 40))]
+    for number, column in enumerate(columns):
+        for row, text in enumerate(column):
+            x = 150 + 1150 * number
+            for place, token in enumerate(text.split()):
+                left = x + (0, 140, 400)[min(place, 2)] + 110 * max(0, place - 2)
+                if token.startswith("+"):  # a wrapped line stands under the words
+                    left, token = x + 400, token[1:]
+                top = 100 + 50 * row
+                width = 22 * len(token)
+                words.append(Word(token, Box(left, top, left + width, top + 30), 1.0, row + 1))
+    return PageReading(tuple(words), 2550, 3300, "typed")
+
+
+@pytest.fixture
+def parts() -> dict[str, PartLine]:
+    return {part.name: part for part in read_parts(_page(LEFT, RIGHT))}
+
+
+def test_two_columns_cans_wrapped_lines_and_slips(parts: dict[str, PartLine]) -> None:
+    values = {name: part.value.number for name, part in parts.items() if part.value}
+    assert values == {
+        "C1": 0.05e-6,
+        "C2": 56e-12,
+        "C3A": 50e-6,
+        "C3B": 30e-6,
+        "C4": 0.05e-6,
+        "R1": 22e3,
+        "R2": 220.0,
+        "R3": 1200.0,
+        "R4": 3.3e6,
+    }
+    assert parts["C3A"].description.endswith("ELECTROLYTIC")
+    assert parts["C3B"].value and parts["C3B"].value.working_v == 150
+    assert parts["C1"].part_number == "A-4289"
+
+
+def test_a_page_without_a_list_gives_nothing() -> None:
+    assert read_parts(_page()) == ()
+
+
+def test_what_to_replace_and_what_to_leave(parts: dict[str, PartLine]) -> None:
+    edits = [PartEdit("C1", state="done"), PartEdit("C20", added=".05 mfd 400 V paper")]
+    lines = {line.reference: line for line in replacement_list(list(parts.values()), edits)}
+    assert lines["C2"].action == "leave alone"
+    assert lines["C3A"].fit == ("47 µF 160 V",)
+    assert lines["C3B"].fit == ("33 µF 160 V",)
+    assert lines["C4"].fit[0].startswith("0.047 µF")
+    assert lines["R1"].action == "measure first"
+    totals = {line.references: line.count for line in shopping_list(list(lines.values()))}
+    assert totals == {("C3A",): 1, ("C3B",): 1, ("C4", "C20"): 2}
+
+
+def test_a_drawer_serves_each_place_once() -> None:
+    lines = drawer_lines(["12AV6", "12AV6", "12BE6"], [Spare("12AV6", 1), Spare("12AT6", 1)])
+    assert [line.state for line in lines] == ["have", "have a substitute", "order"]

@@ -1,0 +1,64 @@
+"""The power-up sheet. Live chassis, lamp and order of checks: common practice, no source."""
+
+from indexer.bench.alignment import alignment_table
+from indexer.bench.power_up import power_up_sheet
+from indexer.model import PageRef
+from tests.bench.chart_pages import table_page
+
+SERIES = ["12BE6", "12BA6", "12AV6", "50C5", "35W4"]
+
+
+def test_a_series_string_set() -> None:
+    sheet = power_up_sheet(SERIES, None)
+    assert sheet.live_chassis == "likely"
+    assert sheet.live_reasons
+    assert sheet.string.endswith("= 122.8 V at 0.15 A")
+    low, high = (int(word) for word in sheet.lamp.split() if word.isdigit())
+    assert low <= 60 <= high
+    assert "isolation transformer" in sheet.isolation
+    assert all("Local codes" in caution.text for caution in sheet.cautions)
+    assert "Discharge" in sheet.checks[0]
+    assert sheet.cautions[0].key == "live chassis"
+
+
+def test_a_set_with_a_transformer_has_no_string() -> None:
+    sheet = power_up_sheet(["6SA7", "6SK7", "6SQ7", "6V6GT", "5Y3GT"], None, "power transformer")
+    assert sheet.supply == "transformer"
+    assert sheet.string == ""
+    assert "insulation" in sheet.isolation
+
+
+def test_alignment_steps_as_read_with_centred_cells() -> None:
+    page = table_page(
+        (
+            "ALIGNMENT PROCEDURE",
+            (
+                "Set the volume control at maximum.",
+                "/CONNECT/DUMMY/GENERATOR",
+                "STEP/////ADJUST",
+                "/GENERATOR/ANTENNA/FREQUENCY",
+                "/////T1 AND T2",
+                "1/GRID/.1 MFD/455 KC//",
+                "/////TOP",
+                "",
+                "2/ANTENNA/200 MMF/1620 KC//TRIMMER",
+                "",
+                "",
+                "3/ANTENNA/200 MMF/1400 KC//TRIMMER",
+            ),
+        )
+    )
+    table = alignment_table(page, PageRef("x", 5), "Annual.pdf page 5")
+    assert table is not None
+    assert table.rows[0] == (
+        "STEP", "CONNECT GENERATOR", "DUMMY ANTENNA", "GENERATOR FREQUENCY", "ADJUST",
+    )  # fmt: skip
+    assert table.rows[1] == ("1", "GRID", ".1 MFD", "455 KC", "T1 AND T2 TOP")
+    assert table.rows[3] == ("3", "ANTENNA", "200 MMF", "1400 KC", "TRIMMER")
+    assert table.words == ("Set the volume control at maximum.",)
+    assert power_up_sheet(SERIES, None, alignment=[table]).alignment == (table,)
+
+
+def test_a_page_without_steps_gives_no_table() -> None:
+    page = table_page(("ALIGNMENT PROCEDURE", ("Connect the generator and adjust the trimmers.",)))
+    assert alignment_table(page, PageRef("x", 1), "x") is None
