@@ -211,3 +211,26 @@ def _is_code(word: str) -> bool:
     if is_rubbed(word):
         return True
     return any(c.isdigit() for c in word) and classify(word) is not CodeClass.FREQUENCY
+
+
+def tubes_in(text: str) -> list[str]:
+    """The registered types named in a text, repeats kept.
+
+    Raises UsageError for a word that is no tube type, and for an empty text.
+    """
+    found: list[str] = []
+    rest = text
+    for token in parse_line_up(text):
+        found += [token.type] * token.count
+        rest = rest.replace(text[token.start : token.end], " ", 1)
+    unknown = [word for word in rest.replace(",", " ").split() if normal(word)]
+    if unknown:
+        raise UsageError(
+            f"{unknown[0]} is not a tube type known here.",
+            "Check the spelling, or leave it out.",
+        )
+    if not found:
+        raise UsageError("No tube type is given.", "Example: benchfolio kin 12BE6 12BA6")
+    if len(found) > MAX_QUERY_TUBES:
+        raise UsageError(f"{len(found)} tubes are given; {MAX_QUERY_TUBES} is the most.")
+    return found
