@@ -1,4 +1,4 @@
-"""`benchfolio backup`, `restore`, `export`, `import`: keeping what only the person can give."""
+"""`benchfolio backup`, `restore`, `export records`, `import`: keeping what a person typed."""
 
 from pathlib import Path
 from typing import Annotated
@@ -42,7 +42,7 @@ def export(
 ) -> None:
     """Write everything a person typed as plain CSV, one file for each table.
 
-    Example: benchfolio export my-records
+    Example: benchfolio export records my-records
     """
     with open_library(home) as library:
         for path in library.export_records(folder):
@@ -50,7 +50,7 @@ def export(
 
 
 def import_records(
-    folder: Annotated[Path, typer.Argument(help="A folder that `export` wrote.")],
+    folder: Annotated[Path, typer.Argument(help="A folder that `export records` wrote.")],
     force: Force = False,
     home: Home = None,
 ) -> None:
