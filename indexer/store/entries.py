@@ -3,7 +3,6 @@
 import json
 import sqlite3
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from indexer.model import Entry, Listing, PageFacts, PageRef, TubePlace
@@ -11,24 +10,10 @@ from indexer.store.catalogue import Catalogue
 from indexer.store.code_forms import CodeForms, forget_unused, put_forms
 from indexer.store.connect import plain_errors, writing
 from indexer.store.entry_questions import EntryQuestions
+from indexer.store.rows import PageCard
 from indexer.trade.codes import base, fold, normal, parse_codes, series
 
-
-@dataclass(frozen=True, slots=True)
-class PageCard:
-    """A page as answers show it."""
-
-    page_id: int
-    ref: PageRef
-    name: str
-    folder: Path
-    file: str
-    printed: str
-    kinds: tuple[str, ...]
-
-    @property
-    def path(self) -> Path:
-        return self.folder / self.file
+__all__ = ["EntryStore", "PageCard", "is_range", "line_up_key"]
 
 
 class EntryStore(EntryQuestions):

@@ -1,4 +1,4 @@
-"""Rows of the catalogue as they travel: files, pages to read, pages to list."""
+"""Rows of the catalogue as they travel: files, pages to read, pages to show."""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -40,3 +40,20 @@ class PageRow:
     label: str
     state: str
     reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class PageCard:
+    """A page as answers show it."""
+
+    page_id: int
+    ref: PageRef
+    name: str
+    folder: Path
+    file: str
+    printed: str
+    kinds: tuple[str, ...]
+
+    @property
+    def path(self) -> Path:
+        return self.folder / self.file
