@@ -36,13 +36,46 @@ def drawer_lines(
                 tube, role, HAVE, use.spare, stock[use.spare], link.kind, link.note, used=True
             )
         )
+    open_places = [i for i, line in enumerate(lines) if line is None]
+    given = _share_out([tubes[i] for i in open_places], stock)
     roles = analyse(tubes).roles
-    return tuple(
-        line
-        or _best(tube, role, stock, ("direct substitute",), SUBSTITUTE)
-        or DrawerLine(tube, role, ORDER)
-        for line, tube, role in zip(lines, tubes, roles, strict=True)
-    )
+    for place, substitute in zip(open_places, given, strict=True):
+        tube, role = tubes[place], roles[place]
+        lines[place] = DrawerLine(tube, role, ORDER)
+        if substitute:
+            link, left = relation(tube, substitute), stock[substitute]
+            stock[substitute] -= 1
+            lines[place] = DrawerLine(
+                tube, role, SUBSTITUTE, substitute, left, link.kind, link.note
+            )
+    return tuple(line for line in lines if line is not None)
+
+
+def _share_out(places: Sequence[str], stock: Counter[str]) -> list[str]:
+    """A direct substitute for as many places as can be served, "" for the others.
+
+    Each place in turn takes a spare, moving an earlier place to another one if need be
+    (augmenting paths; Kuhn 1955).
+    """
+    pieces = [kind for kind in sorted(stock) for _ in range(max(0, stock[kind]))]
+    holder: dict[int, int] = {}  # piece -> place
+
+    def serve(place: int, tried: set[int]) -> bool:
+        for piece, kind in enumerate(pieces):
+            if piece in tried or relation(places[place], kind).kind != "direct substitute":
+                continue
+            tried.add(piece)
+            if piece not in holder or serve(holder[piece], tried):
+                holder[piece] = place
+                return True
+        return False
+
+    for place in range(len(places)):
+        serve(place, set())
+    given = [""] * len(places)
+    for piece, place in holder.items():
+        given[place] = pieces[piece]
+    return given
 
 
 def _best(

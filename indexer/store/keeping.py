@@ -1,6 +1,7 @@
 """Keeping the records: a consistent copy while in use, putting it back, plain CSV out and in."""
 
 import csv
+import os
 import sqlite3
 from contextlib import closing
 from datetime import datetime
@@ -20,10 +21,15 @@ def back_up(records: Records, target: Path) -> None:
     """
     if target.exists():
         raise UsageError(f"{target} is there already.", "Name another file.")
+    part = target.with_name(f".{target.name}.part")
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        with closing(sqlite3.connect(target)) as copy:
+        part.unlink(missing_ok=True)
+        with closing(sqlite3.connect(part)) as copy:
             records.db.conn.backup(copy)
+        with part.open("rb+") as stream:  # on the disk before it gets its name
+            os.fsync(stream.fileno())
+        part.replace(target)
     except (OSError, sqlite3.Error) as error:
         raise InputError(f"The copy can't be written to {target} ({error}).") from error
 
