@@ -105,7 +105,8 @@ class Paper:
             corners = np.array(
                 [(start + box[i], box[j]) for i, j in ((0, 1), (2, 1), (2, 3), (0, 3))]
             )
-            self.words.append(Printed(part, (*_turned(corners, way), x, y), self.line, way))
+            corners = np.add(_turned(corners, way), (x, y))
+            self.words.append(Printed(part, corners, self.line, way))
             at += len(part)
         return length
 

@@ -159,7 +159,7 @@ def _beside(page: Page, other: Page) -> Page:
     both.paste(right.picture, (page.picture.width, 0))
     shift, lines = page.picture.width, 1 + max(word.line for word in page.words)
     moved = tuple(
-        replace(word, corners=(*word.corners, shift, 0), line=word.line + lines)
+        replace(word, corners=np.add(word.corners, (shift, 0)), line=word.line + lines)
         for word in right.words
     )
     return replace(
