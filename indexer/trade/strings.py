@@ -1,6 +1,5 @@
 """Heater arithmetic of a line-up: which tubes share one series current, and their volts."""
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -106,8 +105,3 @@ def line_rectifier(tube: Tube) -> bool:
 def line_heater(tube: Tube) -> bool:
     """A heater for the full line voltage: 117Z3, 117L7 and kin."""
     return bool(tube.heater_v and 105 <= tube.heater_v <= 125)
-
-
-def parallel_volts(tubes: Sequence[Tube | None]) -> Counter[float]:
-    """How many tubes want each heater voltage, taking a tapped heater at its lower voltage."""
-    return Counter(min(v for v, _ in t.heaters) for t in tubes if t and t.heaters)

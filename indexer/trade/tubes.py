@@ -152,11 +152,6 @@ def table_name(code: str) -> str | None:
     return _names().get(code)
 
 
-def other_names() -> "Mapping[str, str]":
-    """Every known number, types and equals alike, with the row it leads to."""
-    return MappingProxyType(_names())
-
-
 @lru_cache(maxsize=8192)
 def taken_apart(text: str) -> tuple[str, str, str] | None:
     """One printed type as (base, envelope, revision), or None when it cannot be a type.
