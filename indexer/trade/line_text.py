@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from indexer.trade.late_patterns import late
 from indexer.trade.tube_names import DASHES, squeezed
 from indexer.trade.tubes import table_name, taken_apart
 from indexer.trade.type_rules import decode_parts
@@ -12,7 +13,7 @@ _TAIL = (
     r"(?:[\-‑–]?(?:W?GT\s?/\s?GT?|G\s?/\s?GT|W?GT[ABXY]?|W?G[ABCTXY]?"
     r"|MG|LM|LT|M|S|W[ABC]?)?[A-F]?)"
 )
-_CANDIDATE = re.compile(
+_CANDIDATE = late(
     rf"""
     (?P<rma>(?:\d{{1,3}}|(?<![A-Z0-9])O)[ ]?[A-Z]{{1,2}}[ ]?\d{{1,2}}{_TAIL})
   | (?P<euro>[A-Z]{{2,4}}[ ]?\d{{1,4}}[A-Z]?
@@ -23,22 +24,22 @@ _CANDIDATE = re.compile(
     """,
     re.VERBOSE,
 )
-_COUNT_BEFORE = re.compile(
+_COUNT_BEFORE = late(
     rf"(?:\((\d{{1,2}})\)|\b(\d)\s*[X×*]|\b(\d)\s*[{DASHES}]|\b(TWO|PAIR OF|THREE|FOUR)\b"
     r"|(?<![\d.])\b([1-9])\s)\s*(?:OF\s+|TYPE\s+)?$"
 )
-_COUNT_AFTER = re.compile(r"\s*(?:\(\s*[X×]?\s*(\d{1,2})\s*[X×]?\s*\)|[X×]\s*(\d)\b)")
-_SYMBOL = re.compile(rf"\b([VT]{{1}}[{DASHES} ]?\d{{1,3}}[A-D]?)\s*[:={DASHES}.]?\s*\(?$")
-_HALF = re.compile(r"(?:½|\b1/2|HALF(?: OF)?)\s*(?:AN?\s+)?$")
-_BETWEEN = re.compile(r"(?:[\s,;:+&/()\[\].'#]|[-‑–—]|\bAND\b|\bOR\b|\bTYPES?\b)*")
-_NOT_TUBE = re.compile(
+_COUNT_AFTER = late(r"\s*(?:\(\s*[X×]?\s*(\d{1,2})\s*[X×]?\s*\)|[X×]\s*(\d)\b)")
+_SYMBOL = late(rf"\b([VT]{{1}}[{DASHES} ]?\d{{1,3}}[A-D]?)\s*[:={DASHES}.]?\s*\(?$")
+_HALF = late(r"(?:½|\b1/2|HALF(?: OF)?)\s*(?:AN?\s+)?$")
+_BETWEEN = late(r"(?:[\s,;:+&/()\[\].'#]|[-‑–—]|\bAND\b|\bOR\b|\bTYPES?\b)*")
+_NOT_TUBE = late(
     r"(?:\b(?:MODELS?|CHASSIS|CH\.?|SERIAL|PART|PARTS|PAGE|PAGES|VOL\.?|STOCK|DWG\.?|FORM)\b[\s.:#]*"
     r"(?:NO\.?|NUMBERS?|NOS\.?)?[\s.:#]*|[$£])$"
 )
-_UNIT_AFTER = re.compile(
+_UNIT_AFTER = late(
     r"\s?(?:KC|MC|CPS|KHZ|MHZ|HZ|MFD?|MMF|UF|PF|OHMS?|MEG|WATTS?|VOLTS?|AMPS?|MA|V\b|W\b|M\b|K\b|%|°|Ω|\"|”)"
 )
-_TUBES_WORD = re.compile(
+_TUBES_WORD = late(
     rf"\b(?:TUBES?|TYPES?|VALVES?|LINE[{DASHES} ]?UP|COMPLEMENT)\b[\s:.#'’{DASHES}]*$"
 )
 _WORDS = {"TWO": 2, "PAIR OF": 2, "THREE": 3, "FOUR": 4}
@@ -140,7 +141,7 @@ def _candidates(upper: str, text: str, joined: bool) -> list[_Found]:
     found: list[_Found] = []
     at = 0
     while True:
-        match = _CANDIDATE.search(upper, at)
+        match = _CANDIDATE().search(upper, at)
         if not match:
             return found
         start, end = match.span()
@@ -168,7 +169,7 @@ def _accept(kind: str, upper: str, text: str, start: int, end: int, joined: bool
     if gaps and not joined and kind in {"rma", "euro"}:
         return None
     verdict = _judge(kind, squeezed(printed) if kind != "old" else printed)
-    if verdict is None or _NOT_TUBE.search(upper, max(0, start - 24), start):
+    if verdict is None or _NOT_TUBE().search(upper, max(0, start - 24), start):
         return None
     type_, strength = verdict
     letters = sum(c.isalpha() for c in re.split(r"[\-/]", printed)[0])
@@ -176,9 +177,9 @@ def _accept(kind: str, upper: str, text: str, start: int, end: int, joined: bool
         return None
     if gaps and kind == "rma" and (strength < 3 or (letters < 2 and _looks_like_units(printed))):
         return None
-    if (kind == "old" or gaps) and _UNIT_AFTER.match(upper, end):
+    if (kind == "old" or gaps) and _UNIT_AFTER().match(upper, end):
         return None
-    if re.match(rf"[{DASHES}]\d", upper[end : end + 2]) and not _CANDIDATE.match(upper, end + 1):
+    if re.match(rf"[{DASHES}]\d", upper[end : end + 2]) and not _CANDIDATE().match(upper, end + 1):
         return None  # 6A8-23 is a part number
     token = TubeToken(type_, text[start:end], start, end, decoded=strength == 2)
     return _Found(token, strength)
@@ -205,20 +206,20 @@ def _with_neighbours(
 
 
 def _listed(upper: str, end: int, start: int) -> bool:
-    between = _COUNT_BEFORE.sub("", upper[end:start])
-    between = _SYMBOL.sub("", between)
-    between = _COUNT_AFTER.sub("", between)
-    return bool(_BETWEEN.fullmatch(between))
+    between = _COUNT_BEFORE().sub("", upper[end:start])
+    between = _SYMBOL().sub("", between)
+    between = _COUNT_AFTER().sub("", between)
+    return bool(_BETWEEN().fullmatch(between))
 
 
 def _settle(run: list[_Found], sure: set[int], upper: str, bare: bool) -> list[TubeToken]:
     strong = any(id(f) in sure or f.strength == 3 for f in run)
     strong = strong or sum(f.token.printed[0].isalpha() for f in run) >= 3
     if not strong:
-        left = _COUNT_BEFORE.sub("", upper[: run[0].token.start])
-        right = _COUNT_AFTER.sub("", upper[run[-1].token.end :])
-        fills = bool(_BETWEEN.fullmatch(left) and _BETWEEN.fullmatch(right))
-        if not (bare and (fills or _TUBES_WORD.search(left))):
+        left = _COUNT_BEFORE().sub("", upper[: run[0].token.start])
+        right = _COUNT_AFTER().sub("", upper[run[-1].token.end :])
+        fills = bool(_BETWEEN().fullmatch(left) and _BETWEEN().fullmatch(right))
+        if not (bare and (fills or _TUBES_WORD().search(left))):
             return []
     if strong and bare:  # a row of a voltage chart: more figures follow or precede
         after = upper[run[-1].token.end :].lstrip(" \t,").lstrip("-+.")
@@ -250,12 +251,12 @@ def _with_counts(tokens: list[TubeToken], upper: str) -> list[TubeToken]:
     last_end = 0
     for token in tokens:
         before = upper[last_end : token.start]
-        half = _HALF.search(before)
-        symbol = _SYMBOL.search(before[: half.start()] if half else before)
-        match = None if half or symbol else _COUNT_BEFORE.search(before)
+        half = _HALF().search(before)
+        symbol = _SYMBOL().search(before[: half.start()] if half else before)
+        match = None if half or symbol else _COUNT_BEFORE().search(before)
         figure = next((g for g in match.groups() if g), "") if match else ""
         befores.append((_WORDS.get(figure) or int(figure)) if figure else None)
-        match = _COUNT_AFTER.match(upper, token.end)
+        match = _COUNT_AFTER().match(upper, token.end)
         afters.append(int(match[1] or match[2]) if match else None)
         name = squeezed(symbol[1]) if symbol else ""
         out.append(replace(token, symbol=name, half=bool(half)))

@@ -1,9 +1,9 @@
 """Table types that a misread print may stand for, each with a cost (0 equal, about 1 one slip)."""
 
-import re
 from functools import cache, lru_cache
 
 from indexer.trade.jobs import OTHER_DIODES
+from indexer.trade.late_patterns import late
 from indexer.trade.tube_names import squeezed
 from indexer.trade.tubes import all_tubes
 
@@ -29,7 +29,7 @@ MAX_COST = 1.5
 
 # Television and other types that a radio's page seldom means.
 _RARE_BASES = frozenset({"duodecar", "novar", "nuvistor", "magnoval", "subminiature"})
-_TELEVISION = re.compile(r"(?:[2348]|9|1[01356]|2[0-4]|27|3[0-46-8]|[24][0-9])[A-Z]{2}\d{1,2}")
+_TELEVISION = late(r"(?:[2348]|9|1[01356]|2[0-4]|27|3[0-46-8]|[24][0-9])[A-Z]{2}\d{1,2}")
 
 _SUFFIXES = ("", "G", "GT", "GTG", "GT/G", "M", "GTA", "GTB", "A", "B", "GA", "GB", "GC", "W")
 
@@ -39,7 +39,7 @@ def folded(text: str) -> str:
     return text.translate(_FOLD)
 
 
-_BENT_SUFFIX = re.compile(r"6[7Y1]?(?:/?67?)?[A48]?|[MWA48]")  # of folded G, GT, GT/G, GTB …
+_BENT_SUFFIX = late(r"6[7Y1]?(?:/?67?)?[A48]?|[MWA48]")  # of folded G, GT, GT/G, GTB …
 
 
 @cache
@@ -89,7 +89,7 @@ def _rare(name: str) -> bool:
     return (
         tube.base in _RARE_BASES
         or bool(set(tube.functions) & OTHER_DIODES)
-        or bool(_TELEVISION.fullmatch(name))
+        or bool(_TELEVISION().fullmatch(name))
     )
 
 
@@ -114,7 +114,7 @@ def _stems(code: str) -> list[tuple[str, float]]:
         stem, tail = code[: len(code) - cut], code[len(code) - cut :]
         if tail in _SUFFIXES:
             stems.append((stem, _SUFFIX_COST if tail else 0.0))
-        elif _BENT_SUFFIX.fullmatch(folded(tail)) and len(stem) >= 3:
+        elif _BENT_SUFFIX().fullmatch(folded(tail)) and len(stem) >= 3:
             stems.append((stem, _BENT_SUFFIX_COST))
     return stems
 

@@ -6,6 +6,7 @@ offered here too, so that a caller needs one import.
 
 import re
 
+from indexer.trade.late_patterns import late
 from indexer.trade.line_text import TubeToken, line_up_types, parse_line_up
 from indexer.trade.look_alikes import look_alikes
 from indexer.trade.tube_names import DASHES, TubeName, codes_of, squeezed
@@ -16,13 +17,13 @@ __all__ = [
     "parse_tube", "registered",
 ]  # fmt: skip
 
-_COUNT = re.compile(
+_COUNT = late(
     rf"^(?:\((\d{{1,2}})\)|(\d)\s*[X×*]\s+|(\d)\s*[×*]|(\d)[X{DASHES}]\s*(?=\d+\s*[A-Z]))\s*"
 )
-_COUNT_AFTER = re.compile(r"\s*(?:\((?:[X×]\s*)?(\d{1,2})\)|(?:\s[X×]|×)\s*(\d))\s*$")
-_SYMBOL = re.compile(rf"^([VT]{{1}}[{DASHES} ]?\d{{1,3}}[A-D]?)[\s:={DASHES}]+(?=\S)")
-_HALF = re.compile(r"^(?:½|1/2|\(½\))\s*(?:OF\s+)?")
-_OR = re.compile(r"\s+OR\s+|\s*/\s*|\s*,\s*OR\s+")
+_COUNT_AFTER = late(r"\s*(?:\((?:[X×]\s*)?(\d{1,2})\)|(?:\s[X×]|×)\s*(\d))\s*$")
+_SYMBOL = late(rf"^([VT]{{1}}[{DASHES} ]?\d{{1,3}}[A-D]?)[\s:={DASHES}]+(?=\S)")
+_HALF = late(r"^(?:½|1/2|\(½\))\s*(?:OF\s+)?")
+_OR = late(r"\s+OR\s+|\s*/\s*|\s*,\s*OR\s+")
 
 
 def parse_tube(text: str) -> TubeName | None:
@@ -34,16 +35,16 @@ def parse_tube(text: str) -> TubeName | None:
     printed = text.strip()
     rest = printed.upper()
     count, symbol, half = 1, "", False
-    found = _COUNT.match(rest)
+    found = _COUNT().match(rest)
     if found:
         count, rest = int(next(g for g in found.groups() if g)), rest[found.end() :]
-    found = _SYMBOL.match(rest)
+    found = _SYMBOL().match(rest)
     if found and not taken_apart(rest):
         symbol, rest = squeezed(found[1]), rest[found.end() :]
-    found = _HALF.match(rest)
+    found = _HALF().match(rest)
     if found:
         half, rest = True, rest[found.end() :]
-    found = _COUNT_AFTER.search(rest)
+    found = _COUNT_AFTER().search(rest)
     if found and taken_apart(rest[: found.start()]):
         count, rest = int(found[1] or found[2]), rest[: found.start()]
     first, others = _alternatives(rest)
@@ -58,7 +59,7 @@ def _alternatives(text: str) -> tuple[tuple[str, str, str] | None, tuple[str, ..
     whole = taken_apart(text)
     if whole:
         return whole, ()
-    parts = _OR.split(re.sub(r"GT\s*/\s*GT?\b|\bG\s*/\s*GT\b", "GT", text))
+    parts = _OR().split(re.sub(r"GT\s*/\s*GT?\b|\bG\s*/\s*GT\b", "GT", text))
     first = taken_apart(parts[0])
     if first is None or len(parts) == 1:
         return first, ()

@@ -3,6 +3,8 @@
 import re
 from dataclasses import dataclass
 
+from indexer.trade.late_patterns import late
+
 DASHES = r"\-‐‑‒–—−"  # for use inside a character class
 
 # Envelope: M metal, G tall glass, GT short glass, GT/G either, MG glass in a metal cap, S spray
@@ -11,12 +13,12 @@ _SUFFIX = (
     r"(?P<w>W)?(?P<env>GT/GT?|G/GT|GTG|GTX|GTY|GT|GX|GY|MG|LM|LT|M|G|S|X|Y)?"
     r"(?P<rev>[A-F])?(?P<w2>W[A-C]?)?"
 )
-RMA_SHAPE = re.compile(r"(?P<volts>\d{1,3})(?P<letters>[A-Z]{1,2})(?P<elements>\d{1,2})")
-_RMA = re.compile(rf"(?P<base>\d{{1,3}}[A-Z]{{1,2}}\d{{1,2}}){_SUFFIX}")
-_LETTERS_FIRST = re.compile(r"(?P<base>[A-Z]{1,4}\d{1,4})(?P<rev>[A-Z]{0,2})")
-_DIGITS = re.compile(rf"(?P<base>\d{{2,4}}){_SUFFIX}")
-_OLD_PREFIX = re.compile(rf"(?:U[XYV]|C[XY]|WX)[{DASHES} ]?(?=\d\d)")
-_REGULATOR_TAIL = re.compile(rf"(VR[{DASHES} ]?\d{{2,3}})[/{DASHES} ]+\d\d$")
+RMA_SHAPE = late(r"(?P<volts>\d{1,3})(?P<letters>[A-Z]{1,2})(?P<elements>\d{1,2})")
+_RMA = late(rf"(?P<base>\d{{1,3}}[A-Z]{{1,2}}\d{{1,2}}){_SUFFIX}")
+_LETTERS_FIRST = late(r"(?P<base>[A-Z]{1,4}\d{1,4})(?P<rev>[A-Z]{0,2})")
+_DIGITS = late(rf"(?P<base>\d{{2,4}}){_SUFFIX}")
+_OLD_PREFIX = late(rf"(?:U[XYV]|C[XY]|WX)[{DASHES} ]?(?=\d\d)")
+_REGULATOR_TAIL = late(rf"(VR[{DASHES} ]?\d{{2,3}})[/{DASHES} ]+\d\d$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +54,10 @@ def squeezed(text: str) -> str:
 def without_prefix(text: str) -> str:
     """Drop the base letters put before early types: `UX-245` -> `245`. Other text is unchanged."""
     text = text.strip().upper()
-    tail = _REGULATOR_TAIL.match(text)
+    tail = _REGULATOR_TAIL().match(text)
     if tail:
         return tail.group(1)
-    return _OLD_PREFIX.sub("", text, count=1) if _OLD_PREFIX.match(text) else text
+    return _OLD_PREFIX().sub("", text, count=1) if _OLD_PREFIX().match(text) else text
 
 
 def codes_of(text: str) -> tuple[str, ...]:
@@ -74,7 +76,7 @@ def splits(code: str) -> list[tuple[str, str, str]]:
     """
     found: list[tuple[str, str, str]] = []
     for shape in (_RMA, _DIGITS):
-        match = shape.fullmatch(code)
+        match = shape().fullmatch(code)
         if match:
             env = match["env"] or ""
             env = "GT/G" if env in {"GT/GT", "G/GT", "GTG"} else env
@@ -87,7 +89,7 @@ def splits(code: str) -> list[tuple[str, str, str]]:
             elif env:
                 found.append((match["base"] + env, "", ""))
             found.append((match["base"], env, rev))
-    match = _LETTERS_FIRST.fullmatch(code)
+    match = _LETTERS_FIRST().fullmatch(code)
     if match:
         if match["rev"]:
             found.append((code, "", ""))

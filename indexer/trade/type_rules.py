@@ -62,7 +62,7 @@ def decode_parts(base: str) -> Decoded | None:
 
 
 def _decode_rma(base: str) -> Decoded | None:
-    match = RMA_SHAPE.fullmatch(base)
+    match = RMA_SHAPE().fullmatch(base)
     if not match or not 1 <= int(match["elements"]) <= 12:
         return None
     number, letters, elements = int(match["volts"]), match["letters"], int(match["elements"])
