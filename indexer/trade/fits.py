@@ -12,7 +12,8 @@ _AMPS_APART = 0.10
 # to the heater pin from which a 5T filament rectifier gives its output, 4AD likewise beside 4C;
 # 7S and 7AC, 8R and 8AD differ by what pin 1 joins (nothing, the shell, the suppressor); 9AJ, 9DE
 # and 9LP by which triode counts as the first and whether pin 9 is a shield; 6AA and 6AE, 5E and 5F
-# by a suppressor on the cathode, 7BK and 7CC by the shield; 6AD is 5AA with the pilot-lamp tap on the free pin 3.
+# by a suppressor on the cathode, 7BK and 7CC by the shield; 6AD is 5AA with the pilot-lamp tap on
+# the free pin 3.
 _LIKE_PINS = tuple(
     frozenset(codes.split())
     for codes in (
