@@ -134,7 +134,17 @@ def _across_roles(asked: Tube, has: Tube) -> Relation:
         return Relation("same role", "one holds a triode besides")
     if pair in ({"twin triode", "twin output"}, {"triode", "output"}) and _all_triodes(asked, has):
         return Relation("same role", "voltage amplifier and output triode: other bias and load")
+    if {_first_audio(asked), _first_audio(has)} == {"triode", "sharp pentode"}:
+        return Relation(
+            "same role", "detector and first audio: one amplifies by a triode, one a pentode"
+        )
     return Relation("none", "another job")
+
+
+def _first_audio(tube: Tube) -> str:
+    """The amplifying section of a detector and first audio tube (1H5, 1S5); "" for others."""
+    main = main_sections(tube)
+    return main[0] if len(main) == 1 and "diode" in tube.functions else ""
 
 
 def _all_triodes(*tubes: Tube) -> bool:
