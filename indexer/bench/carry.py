@@ -1,7 +1,7 @@
 """What a page of a file holds, ready to become a form: copied, embedded by its bytes, or drawn."""
 
 import io
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +23,7 @@ from indexer.bench.place import Matrix, moved, times, turned
 from indexer.bench.strips import Strip, group4_strips
 from indexer.intake.quiet import quiet
 from indexer.intake.raster_header import opened
+from indexer.intake.shape import POINTS_PER_INCH
 from indexer.intake.sources import FileKind, Source
 
 Box = tuple[float, float, float, float]
@@ -44,6 +45,7 @@ class Content:
     height_pt: float
     group: PdfObject | None = None
     measured: bool = True
+    drawn_dpi: int = 0  # of a page drawn anew, 0 for one carried over as it is
 
     def form(self, box: Box, matrix: Matrix) -> DecodedStreamObject:
         """The page as a form that shows `box` and is carried by `matrix`."""
@@ -111,7 +113,8 @@ def drawn(source: Source, number: int, writer: PdfWriter) -> Content:
         picture.convert("1").save(stream, "TIFF", compression="group4")
     else:
         picture.save(stream, "JPEG", quality=_JPEG_QUALITY, subsampling=0)
-    return _packed(stream.getvalue(), 1, page.size_pt, writer)
+    made = _packed(stream.getvalue(), 1, page.size_pt, writer)
+    return replace(made, drawn_dpi=round(picture.width * POINTS_PER_INCH / made.width_pt))
 
 
 def _packed(

@@ -1,10 +1,12 @@
 """Voltage and resistance charts read from a page: tube rows by pin or electrode columns."""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 
+from indexer.bench.chart_heads import Column, head_columns
 from indexer.bench.tables import in_columns, section_rows
 from indexer.cataloguing.region import Line
 from indexer.model import PageKind, PageReading, PageRef, Word
@@ -14,11 +16,11 @@ from indexer.trade.value_parse import parse_value
 VOLTS, OHMS = "volts", "ohms"
 USUAL_PERCENT = 20.0  # where the chart states nothing: common practice, no source
 
-_ELECTRODES = ("PLATE", "SCREEN", "GRID", "CATHODE", "HEATER", "FILAMENT", "SUPPRESSOR")
-_VOLTAGE = re.compile(r"([-–—]?)\s?(\d*\.?\d+)\.?\s?(?:V\s?)?(A\.?C\.?)?", re.I)
+_VOLTAGE = re.compile(r"([-–—~=]?)\s?(\d*\.?\d+)\.?\s?(?:V\s?)?(A\.?C\.?)?", re.I)
 _PERCENT = re.compile(
     r"(?:±|\+/?-|within|plus or minus|tolerance|vary)\D{0,30}?(\d{1,2})\s?(?:%|per ?cent)", re.I
 )
+_MOST_PINS = 9
 _SYMBOL = re.compile(r"V\d{1,2}", re.I)
 
 
@@ -59,39 +61,26 @@ def read_charts(
     found: list[ChartPoint] = []
     for kind, unit in ((PageKind.VOLTAGE_CHART, VOLTS), (PageKind.RESISTANCE_CHART, OHMS)):
         rows = section_rows(reading, kind)
-        head = next((n for n, row in enumerate(rows) if len(_columns(row)) >= 3), None)
-        if head is not None:
-            prose = " ".join(row.text for row in rows[:head])
-            found += _points(rows[head], rows[head + 1 :], unit, prose, page, line_up)
-    return tuple(found)
+        above = ["", *(row.text for row in rows)]
+        heads = [n for n, row in enumerate(rows) if head_columns(row, above[n])]
+        for n, below in zip(heads, [*heads[1:], len(rows)], strict=False):
+            chart = _Chart(head_columns(rows[n], above[n]), unit, " ".join(above[: n + 1]), page)
+            found += _points(chart, rows[n + 1 : below], line_up)
+    return tuple(dict.fromkeys(found))
 
 
-def _columns(row: Line) -> list[tuple[str, float, float]]:
-    """Name, left and right of each column that a head row names."""
-    found: list[tuple[str, float, float]] = []
-    words = row.words
-    for n, word in enumerate(words):
-        text = word.text.strip("|.,:").upper()
-        after = words[n + 1].text.strip("|.,:") if n + 1 < len(words) else ""
-        joined = re.fullmatch(r"PIN(\d{1,2})", text)
-        if text == "PIN" and after.isdigit():
-            found.append((f"pin {after}", word.box.left, words[n + 1].box.right))
-        elif joined:
-            found.append((f"pin {joined[1]}", word.box.left, word.box.right))
-        elif text in _ELECTRODES:
-            found.append((text.lower(), word.box.left, word.box.right))
-    return found
+@dataclass(frozen=True, slots=True)
+class _Chart:
+    """What holds for a whole chart."""
+
+    columns: list[Column]
+    unit: str
+    prose: str  # what stands above it
+    page: PageRef | None
 
 
-def _points(
-    head: Line,
-    body: Sequence[Line],
-    unit: str,
-    prose: str,
-    page: PageRef | None,
-    line_up: Sequence[str],
-) -> list[ChartPoint]:
-    columns = _columns(head)
+def _points(chart: _Chart, body: Sequence[Line], line_up: Sequence[str]) -> list[ChartPoint]:
+    columns = _with_last_pins(chart.columns, body)
     spans = [(left, right) for _, left, right in columns]
     pitch = (spans[-1][0] - spans[0][0]) / (len(spans) - 1)
     edge = (spans[0][0] + spans[0][1] - pitch) / 2  # left of it stand the tube and its job
@@ -99,33 +88,69 @@ def _points(
     for row in body:
         inside = [word for word in row.words if word.box.middle[0] > edge]
         cells = in_columns(inside, spans)
-        if sum(_understood(cell, unit) is not None for cell in cells) >= 2:
+        if sum(_understood(cell, chart.unit) is not None for cell in cells) >= 2:
             rows.append((row, cells))
     types = [_tube([w for w in row.words if w.box.middle[0] <= edge]) for row, _ in rows]
-    if len(types) == len(line_up):
-        types = [read or given for read, given in zip(types, line_up, strict=True)]
-    stated = _PERCENT.search(prose)
+    stated = _PERCENT.search(chart.prose)
     percent = float(stated[1]) if stated and int(stated[1]) else USUAL_PERCENT
     found = []
     counted: dict[str, int] = {}
-    for (row, cells), tube in zip(rows, types, strict=True):
-        if not tube or (line_up and tube not in line_up):
+    for (row, cells), tube in zip(rows, _named(types, line_up), strict=True):
+        if not tube:
             continue
         counted[tube] = counted.get(tube, 0) + 1
         marks = [w.text.upper() for w in row.words[:2] if _SYMBOL.fullmatch(w.text)]
         again = f"/{counted[tube]}" if counted[tube] > 1 else ""
         symbol = marks[0] if marks else tube + again
         for (pin, _, _), cell in zip(columns, cells, strict=True):
-            nominal = _understood(cell, unit)
+            nominal = _understood(cell, chart.unit)
             if nominal is None:
                 continue
-            ac = unit == VOLTS and bool(re.search(r"A\.?C", cell, re.I))
+            ac = chart.unit == VOLTS and bool(re.search(r"A\.?C", cell, re.I))
             found.append(
                 ChartPoint(
-                    tube, symbol, pin, unit, nominal, cell, ac, percent, stated is not None, page
+                    tube, symbol, pin, chart.unit, nominal, cell, ac, percent,
+                    stated is not None, chart.page,
                 )
-            )
+            )  # fmt: skip
     return found
+
+
+def _with_last_pins(columns: Sequence[Column], body: Sequence[Line]) -> list[Column]:
+    """The columns, and those to the right of the last pin whose figure the reader missed."""
+    found = list(columns)
+    if [name for name, _, _ in found] != [f"pin {n}" for n in range(1, len(found) + 1)]:
+        return found
+    while len(found) < _MOST_PINS:
+        _, left, right = found[-1]
+        pitch = (left - found[0][1]) / (len(found) - 1)
+        beyond = [
+            row for row in body if any(w.box.middle[0] > right + pitch / 2 for w in row.words)
+        ]
+        if 2 * len(beyond) <= len(body):
+            break
+        found.append((f"pin {len(found) + 1}", left + pitch, right + pitch))
+    return found
+
+
+def _named(types: Sequence[str], line_up: Sequence[str]) -> list[str]:
+    """The tube of each row; "" for rows of another set, and where it can't be told.
+
+    A row whose type was not read, or was read as one that the set has not, takes the line-up's
+    own where the rows follow it one by one, or else the only type that no row shows.
+    """
+    if not line_up:
+        return list(types)
+    if len(types) == len(line_up):
+        agree = sum(read == given for read, given in zip(types, line_up, strict=True))
+        if agree >= len(line_up) / 2:
+            return list(line_up)
+    left = list((Counter(line_up) - Counter(types)).elements())
+    lost = [n for n, read in enumerate(types) if read not in line_up]
+    named = [read if read in line_up else "" for read in types]
+    if len(left) == len(lost) == 1:
+        named[lost[0]] = left[0]
+    return named
 
 
 def _tube(words: Sequence[Word]) -> str:
@@ -136,6 +161,7 @@ def _tube(words: Sequence[Word]) -> str:
 def _understood(cell: str, unit: str) -> float | None:
     """What a cell states, in volts or ohms; None for NC, a dash and what can't be read."""
     text = cell.strip(" *\"'°,;:|")
+    text = "0" if text in ("O", "o", "Q") else text
     if unit == VOLTS:
         found = _VOLTAGE.fullmatch(text)
         return float(found[2]) * (-1 if found[1] else 1) if found else None

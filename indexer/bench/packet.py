@@ -16,8 +16,9 @@ from pypdf.generic import (
 
 from indexer.bench import text_layer
 from indexer.bench.cover import PageLine, write_cover
-from indexer.bench.marked import PacketPage
+from indexer.bench.marked import PacketPage, PacketPhoto
 from indexer.bench.paper import Sheets
+from indexer.bench.photo_pages import LaidPhoto, laid_photos, write_photo_sheets
 from indexer.bench.place import FOLDOUTS, PAPER_PT, Window, place, times
 from indexer.bench.scans import Scan, ScanMaker
 from indexer.bench.sheet_types import WorkSheets
@@ -39,6 +40,16 @@ class _Laid:
     scan: Scan | None
 
 
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """The typed parts of every sheet, and where things begin (sheets from 0)."""
+
+    typed: bytes
+    starts: list[int]  # of each marked page
+    headings: dict[str, int]  # of the work sheets and the photos
+    photos: list[list[tuple[LaidPhoto, Window]]]  # sheet by sheet
+
+
 def write_packet(
     target: Path,
     job: JobRecord,
@@ -48,8 +59,10 @@ def write_packet(
     paper: str = "A4",
     foldouts: str = "tile",
     sheets: WorkSheets | None = None,
+    photos: Sequence[PacketPhoto] = (),
 ) -> list[str]:
-    """Writes the packet to `target`: cover, each page from its own file in order, work sheets.
+    """Writes the packet to `target`: cover, each page from its own file in order, work sheets,
+    photos.
 
     `paper` is "A4" or "Letter"; `foldouts` "tile" or "fit". Returns a line for each page that
     could not be printed. Raises UsageError for another paper or choice, InputError when the file
@@ -68,12 +81,14 @@ def write_packet(
                 laid.append(_laid(page, maker, paper, foldouts))
             except InputError as error:
                 lost.append(f"{page.card.file} page {page.card.ref.page}: {error.message}")
+        pictures, lost_photos = laid_photos(photos, maker)
+        lost += lost_photos
         title = f"Job {job.id}: {job.title}"
-        printed, starts, ends = _printed(title, job, entry, laid, [*gone, *lost], paper, sheets)
-        for printed_page in PdfReader(io.BytesIO(printed)).pages:
+        plan = _printed(title, job, entry, laid, [*gone, *lost], paper, sheets, pictures)
+        for printed_page in PdfReader(io.BytesIO(plan.typed)).pages:
             writer.add_page(printed_page)
-        _lay_pictures(writer, laid, starts)
-        _outline(writer, laid, starts, ends)
+        _lay_pictures(writer, laid, plan)
+        _outline(writer, laid, plan)
         writer.add_metadata({"/Title": title, "/Producer": "Benchfolio"})
         save(writer, target)
     return lost
@@ -98,8 +113,8 @@ def _printed(
     gone: Sequence[str],
     paper: str,
     work: WorkSheets | None,
-) -> tuple[bytes, list[int], dict[str, int]]:
-    """The typed parts of every sheet; where each page begins (from 0), and the work sheets."""
+    photos: Sequence[LaidPhoto],
+) -> _Plan:
     cover_sheets = 1
     while True:  # the cover names sheet numbers, which depend on how long it is
         starts, at = [], cover_sheets
@@ -114,11 +129,15 @@ def _printed(
         cover_sheets = sheets.page_no()
     for one in laid:
         for window in one.windows:
-            sheets.picture_sheet(window, _source(one.page, window))
+            redrawn = one.scan.redrawn if one.scan else ""
+            sheets.picture_sheet(window, _source(one.page, window, redrawn))
             if one.scan is None:
                 write_note(sheets, one.page.reading, window)
     headings = write_work_sheets(sheets, work) if work is not None else {}
-    return bytes(sheets.output()), starts, headings
+    if photos:
+        headings["Photos"] = sheets.page_no()
+    shown = write_photo_sheets(sheets, photos)
+    return _Plan(bytes(sheets.output()), starts, headings, shown)
 
 
 def _line(one: _Laid, start: int) -> PageLine:
@@ -137,8 +156,8 @@ def _named(card: PageCard) -> str:
     return f"{card.file}, page {card.ref.page}{printed}"
 
 
-def _source(page: PacketPage, window: Window) -> str:
-    parts = [_named(page.card), page.mark.why]
+def _source(page: PacketPage, window: Window, redrawn: str) -> str:
+    parts = [_named(page.card), page.mark.why, redrawn]
     if window.is_tile:
         at = (
             f"row {window.row + 1} of {window.rows}, column {window.column + 1} of {window.columns}"
@@ -149,9 +168,12 @@ def _source(page: PacketPage, window: Window) -> str:
     return "  ·  ".join(part for part in parts if part)
 
 
-def _lay_pictures(writer: PdfWriter, laid: Sequence[_Laid], starts: Sequence[int]) -> None:
+def _lay_pictures(writer: PdfWriter, laid: Sequence[_Laid], plan: _Plan) -> None:
+    for at, sheet in enumerate(plan.photos, plan.headings.get("Photos", 0)):
+        for number, (photo, window) in enumerate(sheet):
+            lay_picture(writer, writer.pages[at], photo.scan, window, f"/Photo{number}")
     font = text_layer.add_font(writer) if any(one.scan for one in laid) else None
-    for one, start in zip(laid, starts, strict=True):
+    for one, start in zip(laid, plan.starts, strict=True):
         if one.scan is None or font is None:
             continue
         for number, window in enumerate(one.windows):
@@ -167,46 +189,58 @@ def lay(
     font: IndirectObject,
 ) -> None:
     """Puts a scan under what a sheet shows, with its words lying invisibly under the picture."""
+    words = b""
+    if not scan.has_text:
+        words = text_layer.layer(reading, times(scan.words, window.matrix), window.clip)
+    lay_picture(writer, sheet, scan, window, "/Scan", words)
+    _resource(sheet, "/Font", text_layer.FONT_NAME, font)
+
+
+def lay_picture(
+    writer: PdfWriter,
+    sheet: PageObject,
+    scan: Scan,
+    window: Window,
+    name: str,
+    below: bytes = b"",
+) -> None:
+    """Puts a scan under what a sheet shows, as the resource `name`, over the content `below`."""
     a, b, c, d, e, f = window.matrix
     left, bottom, width, height = window.clip
     content = (
         f"q {left:.3f} {bottom:.3f} {width:.3f} {height:.3f} re W n"
-        f" {a:.6f} {b:.6f} {c:.6f} {d:.6f} {e:.3f} {f:.3f} cm /Scan Do Q\n"
+        f" {a:.6f} {b:.6f} {c:.6f} {d:.6f} {e:.3f} {f:.3f} cm {name} Do Q\n"
     ).encode("ascii")
-    if not scan.has_text:
-        words = text_layer.layer(reading, times(scan.words, window.matrix), window.clip)
-        content = words + b"\n" + content
     stream = DecodedStreamObject()
-    stream.set_data(content)
+    stream.set_data(below + b"\n" + content if below else content)
     contents = sheet.get("/Contents")
     after = [contents] if isinstance(contents, IndirectObject) else list(contents or ())
     kept = ArrayObject([writer._add_object(stream.flate_encode()), *after])
     sheet[NameObject("/Contents")] = kept
+    _resource(sheet, "/XObject", name, scan.form)
+
+
+def _resource(sheet: PageObject, kind: str, name: str, value: IndirectObject) -> None:
+    """Gives a sheet a resource of its own, not shared with the sheets beside it."""
     resources = DictionaryObject(sheet.get("/Resources", DictionaryObject()).get_object())
-    for key, name, value in (
-        ("/XObject", "/Scan", scan.form),
-        ("/Font", text_layer.FONT_NAME, font),
-    ):
-        entries = DictionaryObject(resources.get(key, DictionaryObject()).get_object())
-        entries[NameObject(name)] = value
-        resources[NameObject(key)] = entries
+    entries = DictionaryObject(resources.get(kind, DictionaryObject()).get_object())
+    entries[NameObject(name)] = value
+    resources[NameObject(kind)] = entries
     sheet[NameObject("/Resources")] = resources
 
 
-def _outline(
-    writer: PdfWriter, laid: Sequence[_Laid], starts: Sequence[int], work: dict[str, int]
-) -> None:
-    """Cover, then a branch for each page kind with its pages, then the work sheets."""
+def _outline(writer: PdfWriter, laid: Sequence[_Laid], plan: _Plan) -> None:
+    """Cover, then a branch for each page kind with its pages, then the work sheets and photos."""
     writer.add_outline_item(title="Cover", page_number=0)
     kinds: dict[str, list[tuple[_Laid, int]]] = {}
-    for one, start in zip(laid, starts, strict=True):
+    for one, start in zip(laid, plan.starts, strict=True):
         for kind in one.page.card.kinds or ("cover or other",):
             kinds.setdefault(kind, []).append((one, start))
     for kind, found in kinds.items():
         branch = writer.add_outline_item(title=kind.capitalize(), page_number=found[0][1])
         for one, start in found:
             writer.add_outline_item(title=_named(one.page.card), page_number=start, parent=branch)
-    for title, sheet in work.items():
+    for title, sheet in plan.headings.items():
         writer.add_outline_item(title=title, page_number=sheet)
 
 

@@ -74,6 +74,24 @@ class Sheets(FPDF):
         if window.is_tile:
             self._cut_marks(window)
 
+    def photo_sheet(self, title: str) -> None:
+        """A new upright sheet for photos, with its title."""
+        self.set_auto_page_break(False)
+        self.source = self._plain_foot
+        self.add_page(orientation="portrait")
+        self.set_xy(MARGIN_PT, TOP_PT)
+        self.set_font("text", "B", HEADING)
+        self.set_text_color(_INK)
+        self.cell(0, HEADING * 1.3, title)
+
+    def caption(self, x: float, y: float, room: float, text: str, *, grey: bool = False) -> None:
+        """One line in the middle of `room` points from `x`, its top `y` below the sheet's edge."""
+        self.set_font("text", "", SMALL if grey else BODY)
+        self.set_text_color(_GREY if grey else _INK)
+        self.set_xy(x, y)
+        line = self.shortened(" ".join(text.split()), room)
+        self.cell(room, (SMALL if grey else BODY) * 1.3, line, align="C")
+
     def _cut_marks(self, window: Window) -> None:
         """Where to cut at the left and top, and where the next sheets are laid over."""
         from indexer.bench.place import OVERLAP_PT

@@ -168,9 +168,11 @@ def _choose(
     for option in follows:
         if option.sure and (option.prefix or not hint):
             return option
-    for option in sorted(follows, key=lambda o: (o.prefix != hint, not o.prefix)):
-        return option
     expected = _expected(token, hint, last, ahead)
+    by_hint = expected is not None and expected.prefix == hint
+    for option in sorted(follows, key=lambda o: (o.prefix != hint, not o.prefix)):
+        if option.prefix == hint or not by_hint:
+            return option
     plain = next((o for o in free if o.sure and o.prefix), None)
     if plain and not (expected and _one_apart(token, expected) and not _fits(plain, last, ahead)):
         return plain
@@ -189,6 +191,9 @@ def _expected(
 ) -> Reference | None:
     """The next number of the prefix that the row shows or suggests, when the list goes on so."""
     shown = clean_token(token)[:1].upper()
+    unread = not plain_reference(token) and len(clean_token(token)) <= 3
+    if unread and hint in _MAIN and hint not in last and ahead.get(hint, 2) > 1:
+        return Reference(hint, 1, "", False)  # the first of its kind
     for prefix in dict.fromkeys((hint, shown)):
         if prefix in _MAIN and prefix in last:
             number = last[prefix] + 1

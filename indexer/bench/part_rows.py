@@ -7,6 +7,7 @@ from itertools import pairwise
 from statistics import median
 
 from indexer.bench.part_refs import candidates, clean_token, plain_reference
+from indexer.bench.part_values import hint_of, repaired, values_in
 from indexer.cataloguing.kinds import section_kind
 from indexer.cataloguing.region import make_line, printed_rows
 from indexer.model import Box, PageKind, PageReading, Word
@@ -14,11 +15,20 @@ from indexer.model import Box, PageKind, PageReading, Word
 _ALIGNED = 0.011  # of the page width: references of one column start within it
 _LEAST_ROWS = 3
 _ROW_GAP = 2.6  # in row pitches: a list does not go on beyond it
-_CODE = re.compile(
-    r"(?=.*\d)[A-Z0-9£$°~<>(|l]{1,6}(?:[-/.~—_ ]{1,3}[A-Z0-9l]{1,6}){0,3}[.,]?", re.I
+_STOCK = re.compile(
+    r"[A-Z£$°~<>(|_-]{0,3}\d[\dA-Zl£$°|]{1,6}(?:[-/.~—_°]{1,2}[\dA-Zl|\]]{0,6}){0,3}", re.I
 )
-_HEAD_PART = re.compile(r"PART\W*N[O0]|^PART$|NUMBER|^PART\b", re.I)
-_HEAD_WORDS = re.compile(r"DESCRIP|^VALUE", re.I)
+_VALUE = re.compile(r"\.\d+|[\d,.]+[KMVW]?|\d/\d\W?W?|[\d.,]+(?:-[\d.,]+){1,3}", re.I)
+_UNIT = re.compile(r"M?MFD?|UF|UUF|PF|MEG|OHMS?|V|W|VOLTS?|WATTS?|K|M|KC|MC|IN|FT|%", re.I)
+_LETTERS = re.compile(r"[A-Za-z]{3}")
+_LISTED = 0.6  # of the rows
+_LONGEST_REFERENCE = 5
+_SHORTEST_TITLE = 5  # signs; below it may stand a reference that was not read
+_SHORTEST_BARE = 5  # figures of a stock number that has neither letter nor dash
+_STEP_UP = 1.6  # in row pitches, between rows above the first plain reference
+_NEAR = 9  # lettering heights between a stock number and the reference after it, at most
+_SPLIT = 0.7  # of the lettering's height
+_NUMBERED = 0.4  # share of the rows that show a stock number where a list has a column of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +52,7 @@ class _Column:
     top: float
     bottom: float
     pitch: float
+    start: float  # where the rows begin: left of the references where stock numbers come first
 
 
 def part_rows(reading: PageReading) -> list[PartRow]:
@@ -49,10 +60,20 @@ def part_rows(reading: PageReading) -> list[PartRow]:
     top, bottom = _span(reading)
     words = [w for w in reading.words if top <= w.box.middle[1] < bottom and w.text.strip()]
     columns = _columns(words, reading.width_px)
-    rows: list[PartRow] = []
-    for column in columns:
-        rows += _rows_of(column, words, reading.width_px)
-    return rows
+    found = [_rows_of(column, words, reading.width_px) for column in columns]
+    rows = [row for part in found for row in part]
+    return rows if top or _is_list(rows) else []
+
+
+def _is_list(rows: Sequence[PartRow]) -> bool:
+    """Whether rows without a heading are a list: most show a stock number or a value."""
+    shown = sum(bool(row.part_number or _states_value(row.text)) for row in rows)
+    return shown >= _LISTED * len(rows)
+
+
+def _states_value(text: str) -> bool:
+    prefix = hint_of(text)
+    return bool(prefix and values_in(repaired(text, prefix), prefix))
 
 
 def _span(reading: PageReading) -> tuple[float, float]:
@@ -91,14 +112,35 @@ def _columns(words: Sequence[Word], width_px: int) -> list[_Column]:
             groups.append([word])
     kept = [g for g in groups if len(g) >= _LEAST_ROWS and _tabular(g, words, width_px)]
     lefts = [median(w.box.left for w in group) for group in kept]
+    starts = [
+        _start(group, words, left, tolerance) for group, left in zip(kept, lefts, strict=True)
+    ]
     columns = []
     for n, group in enumerate(kept):
-        right = lefts[n + 1] - tolerance if n + 1 < len(kept) else float(width_px)
+        right = starts[n + 1] - tolerance if n + 1 < len(kept) else float(width_px)
         heights = sorted(w.box.middle[1] for w in group)
         steps = [b - a for a, b in pairwise(heights)]
         pitch = median([s for s in steps if s > 0.4 * median(steps)] or [1.0])
-        columns.append(_Column(lefts[n], right, heights[0], heights[-1], max(pitch, 1.0)))
+        columns.append(
+            _Column(lefts[n], right, heights[0], heights[-1], max(pitch, 1.0), starts[n])
+        )
     return columns
+
+
+def _start(group: Sequence[Word], words: Sequence[Word], left: float, tolerance: float) -> float:
+    """Where the rows of a column of references begin: at stock numbers on their left, if any."""
+    before = []
+    for reference in group:
+        row = [
+            w
+            for w in words
+            if abs(w.box.middle[1] - reference.box.middle[1]) < 0.6 * reference.box.height
+            and w.box.left < left - tolerance
+            and left - w.box.right < _NEAR * reference.box.height
+        ]
+        row.sort(key=lambda w: w.box.left)
+        before += [row[n].box.left for n in range(len(row)) if _is_stock([*row, reference], n)][:1]
+    return median(before) if len(before) >= _LISTED * len(group) else left
 
 
 def _main(text: str) -> bool:
@@ -123,41 +165,61 @@ def _tabular(group: Sequence[Word], words: Sequence[Word], width_px: int) -> boo
 
 def _rows_of(column: _Column, words: Sequence[Word], width_px: int) -> list[PartRow]:
     tolerance = _ALIGNED * width_px
-    inside = [w for w in words if column.left - tolerance <= w.box.left < column.right]
+    inside = [w for w in words if column.start - tolerance <= w.box.left < column.right]
     lines = [line.words for line in printed_rows([make_line(inside)] if inside else [])]
-    lines = _in_reach(lines, column)
-    number_x, words_x = _edges(lines, column, tolerance)
+    lines = [tuple(w for w in line if clean_token(w.text)) for line in _in_reach(lines, column)]
+    lines = [line for line in lines if line]
+    numbers_first = column.start < column.left
+    place = None if numbers_first else _number_place(lines, column, tolerance)
+    words_x = _words_x(lines, column, place, tolerance)
     rows: list[PartRow] = []
     for line in lines:
-        kept = [w for w in line if clean_token(w.text)]
-        if not kept:
+        front = [w for w in line if numbers_first and w.box.left < column.left - tolerance]
+        token, rest = "", list(line[len(front) :])
+        if not rest or (line[0].box.left < words_x - tolerance and _is_title(line)):
             continue
-        token, rest = "", kept
-        if kept[0].box.left <= column.left + 2 * tolerance and len(clean_token(kept[0].text)) <= 5:
-            token, rest = _reference_token(kept)
-        number, rest = _part_number(rest, number_x, words_x, tolerance)
+        head = clean_token(rest[0].text)
+        at_reference = rest[0].box.left <= column.left + 2 * tolerance
+        if (
+            at_reference
+            and len(head) <= _LONGEST_REFERENCE
+            and not (place and place.holds(rest[0]))
+        ):
+            token, rest = _reference_token(rest)
+        number, rest = _part_number(rest, place)
+        number = number or "".join(clean_token(w.text) for w in front)
         wraps = not token and not number and rows and rest
         if wraps and rest[0].box.left >= (words_x or column.left + tolerance) - tolerance:
             before = rows[-1]
             box = make_line(rest).box.union(before.box)
             rows[-1] = PartRow(before.token, before.part_number, (*before.words, *rest), box)
         elif token or number:
-            rows.append(PartRow(token, number, tuple(rest), make_line(kept).box))
+            rows.append(PartRow(token, number, tuple(rest), make_line(line).box))
     return rows
 
 
+def _is_title(line: Sequence[Word]) -> bool:
+    """A heading within the list: "COILS AND TRANSFORMERS"."""
+    text = " ".join(word.text for word in line)
+    return text.isupper() and not any(c.isdigit() for c in text) and len(text) > _SHORTEST_TITLE
+
+
 def _in_reach(lines: Sequence[tuple[Word, ...]], column: _Column) -> list[tuple[Word, ...]]:
-    """Lines from the first row on, until a gap that the list does not bridge."""
+    """The rows of a list: those between its plain references, and on both sides as far as the
+    list goes without a gap. Above, a row must show a stock number or what may be a reference."""
+    heights = [median(w.box.middle[1] for w in line) for line in lines]
+    first = next((n for n, y in enumerate(heights) if y >= column.top - 0.6 * column.pitch), 0)
+    while first and heights[first] - heights[first - 1] <= _STEP_UP * column.pitch:
+        line = lines[first - 1]
+        if not any(candidates(w.text) for w in line[:1]) and not any(
+            _is_stock(line, n) for n in range(len(line))
+        ):
+            break
+        first -= 1
     kept: list[tuple[Word, ...]] = []
     last = column.top
-    for line in lines:
-        middle = median(w.box.middle[1] for w in line)
-        if middle < column.top - 0.6 * column.pitch:
-            if not any(candidates(w.text) for w in line[:1]):
-                continue
-            if column.top - middle > 1.6 * column.pitch:
-                continue
-        elif middle - last > _ROW_GAP * column.pitch and middle > column.bottom:
+    for line, middle in zip(lines[first:], heights[first:], strict=True):
+        if middle - last > _ROW_GAP * column.pitch and middle > column.bottom:
             break
         last = max(last, middle)
         kept.append(line)
@@ -175,31 +237,86 @@ def _reference_token(kept: list[Word]) -> tuple[str, list[Word]]:
     return head, kept[1:]
 
 
-def _edges(
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where the stock numbers stand: their left or their right edges, in pixels."""
+
+    edge: float
+    is_left: bool
+    tolerance: float
+
+    def holds(self, word: Word) -> bool:
+        """Whether a word begins (or ends) there."""
+        at = word.box.left if self.is_left else word.box.right
+        return abs(at - self.edge) <= self.tolerance
+
+
+def _number_place(
     lines: Sequence[tuple[Word, ...]], column: _Column, tolerance: float
-) -> tuple[float, float]:
-    """Where the part numbers and the words start; 0 for what the column doesn't have."""
-    numbers, texts = [], []
+) -> _Place | None:
+    """The column of stock numbers, wherever in the row it stands; None without one."""
+    stocks = [
+        word
+        for line in lines
+        for n, word in enumerate(line)
+        if word.box.left > column.left + 2 * tolerance and _is_stock(line, n)
+    ]
+    best, most = None, max(2.0, _NUMBERED * len(lines))
+    for is_left in (True, False):
+        edges = sorted(w.box.left if is_left else w.box.right for w in stocks)
+        for edge in edges:
+            near = [other for other in edges if abs(other - edge) <= tolerance]
+            if len(near) > most or (best is None and len(near) >= most):
+                best, most = _Place(median(near), is_left, 1.5 * tolerance), len(near)
+    return best
+
+
+def _is_stock(line: Sequence[Word], n: int) -> bool:
+    """Whether a word of a row may be a stock number and is no value."""
+    text = clean_token(line[n].text)
+    after = clean_token(line[n + 1].text) if n + 1 < len(line) else ""
+    if sum(c.isdigit() for c in text) < 2 or not _STOCK.fullmatch(text):
+        return False
+    if _UNIT.fullmatch(after):
+        return False
+    return not (_VALUE.fullmatch(line[n].text.strip(" ;:|")) and len(text) < _SHORTEST_BARE)
+
+
+def _words_x(
+    lines: Sequence[tuple[Word, ...]], column: _Column, place: _Place | None, tolerance: float
+) -> float:
+    """Where the words start in most rows; 0 when it can't be told."""
+    starts = []
     for line in lines:
-        rest = [w for w in line if clean_token(w.text) and w.box.left > column.left + 2 * tolerance]
-        if rest and _is_code(rest[0].text):
-            numbers.append(rest[0].box.left)
-            texts += [w.box.left for w in rest[1:2]]
-    if len(numbers) < max(2, 0.5 * len(lines)):
-        return 0.0, 0.0
-    return median(numbers), median(texts) if texts else 0.0
+        rest = [w for w in line if w.box.left > column.left + 2 * tolerance]
+        if place and place.is_left and rest and place.holds(rest[0]):
+            rest = rest[1:]
+        starts += [w.box.left for w in rest[:1]]
+    return median(starts) if starts else 0.0
 
 
-def _is_code(text: str) -> bool:
-    return bool(_CODE.fullmatch(clean_token(text))) and sum(c.isdigit() for c in text) >= 2
-
-
-def _part_number(
-    rest: list[Word], number_x: float, words_x: float, tolerance: float
-) -> tuple[str, list[Word]]:
-    """What stands in the part numbers' column, and the words after it."""
-    if not number_x:
+def _part_number(rest: list[Word], place: _Place | None) -> tuple[str, list[Word]]:
+    """What stands in the stock numbers' column, and the other words."""
+    at = [n for n, word in enumerate(rest) if place and place.holds(word)]
+    at = [n for n in at if any(c.isdigit() for c in rest[n].text)]
+    if not at:
         return "", rest
-    edge = words_x - 1.5 * tolerance if words_x else number_x + 4 * tolerance
-    head = [w for w in rest if w.box.left < edge]
-    return "".join(clean_token(w.text) for w in head), rest[len(head) :]
+    first = last = at[0]
+    gap = _SPLIT * rest[first].box.height
+    while last + 1 < len(rest) and place and place.is_left:
+        after = rest[last + 1]
+        if after.box.left - rest[last].box.right > gap or not _goes_on(after.text):
+            break
+        last += 1
+    while first > 0 and place and not place.is_left:
+        before = rest[first - 1]
+        if rest[first].box.left - before.box.right > gap or not _goes_on(before.text):
+            break
+        first -= 1
+    number = "".join(clean_token(word.text) for word in rest[first : last + 1])
+    return number, [*rest[:first], *rest[last + 1 :]]
+
+
+def _goes_on(text: str) -> bool:
+    """Whether a word may be the rest of a stock number that the reader broke in two."""
+    return any(c.isdigit() for c in text) and not _LETTERS.search(text) and "." not in text

@@ -16,6 +16,8 @@ _UNIT_SLIPS = (
     (re.compile(r"\bM[MN][FEP]D?\b", re.I), "MMF"),
     (re.compile(r"\bM[FE]0\b", re.I), "MFD"),
     (re.compile(r"\bM[EF]G\b", re.I), "MEG"),
+    (re.compile(r"(?<=\d )M[TI][DA]\b", re.I), "MFD"),
+    (re.compile(r"(?<![\w.])[lI|!](?=\s?MEG\b)", re.I), "1"),
     (re.compile(r"(?<=\d)(?=(?:MMF|MFD|MEG)\b)", re.I), " "),
     (re.compile(r"\b1/2\W{0,2}(?:W|]|\]W)?(?= |$)"), "1/2 W"),
     (re.compile(r"(\d) ?W W\b"), r"\1 W"),
@@ -26,6 +28,7 @@ _WATTS_AFTER = re.compile(r"^(\W*\d[\d.,]*) (?=(?:1/\d|\d{1,2})\s?W\b)")
 _BEFORE_UNIT = re.compile(
     rf"(?<![\w/])([-~_—–:'`,.]{{0,3}})((?:{_DIGITISH}|[-–—.,/])*{_DIGITISH})(?=\s*(?:MFD|MMF|MEG)\b)"
 )
+_COMMA = re.compile(r"(?<![\d.])(\d{1,3})\.(\d00)(?=\s*OHMS?\b)", re.I)  # 22,000 read as 22.000
 _KILO = re.compile(rf"(?<![\w.])({_DIGITISH}{{1,3}}(?:\.\d)?)[KM](?![A-Za-z])")
 _HEAD = re.compile(r"^[^A-Za-z]*[\d.][\d.,/]*(?:[-–][\d.,/]+)*")
 _KINDS = {"C": "farads", "R": "ohms", "RV": "ohms", "VR": "ohms", "L": "henries", "F": "amperes"}
@@ -39,6 +42,7 @@ def repaired(text: str, prefix: str) -> str:
         text = pattern.sub(better, text)
     text = _BEFORE_UNIT.sub(lambda found: _number(found, prefix), text)
     if prefix.startswith("R"):
+        text = _COMMA.sub(r"\1,\2", text)
         text = _KILO.sub(lambda found: found[1].translate(_LIKE) + found[0][-1], text)
         text = _WATTS_AFTER.sub(r"\1 ohms ", text)  # else 220 1/2 W is one mixed number
     return re.sub(r"\s+", " ", text).strip()

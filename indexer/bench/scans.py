@@ -24,7 +24,8 @@ class Scan:
 
     `words` takes shares of the whole upright page (0 to 1 from the bottom left) into the same
     space. `has_text` says that the page brings its own text along, `measured` that its size is
-    believable.
+    believable. `redrawn` says in a few words that the page was drawn anew and why, "" for one
+    carried over as it is.
     """
 
     form: IndirectObject
@@ -33,6 +34,7 @@ class Scan:
     words: Matrix
     has_text: bool
     measured: bool
+    redrawn: str = ""
 
 
 class ScanMaker:
@@ -87,6 +89,20 @@ class ScanMaker:
             words=(width, 0.0, 0.0, height, -x, -y),
             has_text=source.kind is FileKind.PDF and reading.reader == "embedded",
             measured=content.measured,
+            redrawn=_redrawn(content, source.kind),
+        )
+
+    def photo(self, path: Path) -> Scan:
+        """A photo, whole and untrimmed, upright by its own mark. Raises InputError."""
+        content = self._content(path, 1, self.source(path))
+        size = content.width_pt, content.height_pt
+        form = content.form(content.box, content.upright)
+        return Scan(
+            self._writer._add_object(form.flate_encode()),
+            *size,
+            words=(size[0], 0.0, 0.0, size[1], 0.0, 0.0),
+            has_text=False,
+            measured=content.measured,
         )
 
     def _content(self, path: Path, number: int, source: Source) -> Content:
@@ -102,3 +118,11 @@ class ScanMaker:
         except Exception:  # damage shows as errors of every kind; drawing may still do
             pass
         return drawn(source, number, self._writer)
+
+
+def _redrawn(content: Content, kind: FileKind) -> str:
+    if not content.drawn_dpi:
+        return ""
+    if kind is FileKind.DJVU:
+        return f"drawn at {content.drawn_dpi} dpi: a PDF can't hold DjVu"
+    return f"drawn anew at {content.drawn_dpi} dpi: it could not be carried over from its file"

@@ -25,7 +25,7 @@ from indexer.bench.sheet_types import (
     ShoppingLine,
     WorkSheets,
 )
-from indexer.bench.spares import drawer_lines
+from indexer.bench.spares import drawer_lines, places_of
 from indexer.model import Entry, PageReading, PageRef
 from indexer.store.bench_records import BenchRecords
 from indexer.store.job_rows import JobRecord
@@ -103,7 +103,7 @@ def work_sheets(
         replacements=tuple(lines),
         shopping=shopping_list(lines),
         readings=tuple(readings),
-        drawer=drawer_lines(tubes, bench.spares(), bench.spare_uses(job.id)),
+        drawer=drawer_lines(places_of(job, entry), bench.spares(), bench.spare_uses(job.id)),
         power_up=power_up_sheet(tubes, entry, words, [table for table in tables if table]),
         doubts=tuple(doubts),
     )

@@ -4,11 +4,28 @@ from collections import Counter
 from collections.abc import Sequence
 
 from indexer.bench.sheet_types import HAVE, ORDER, SUBSTITUTE, DrawerLine
-from indexer.store.bench_records import Spare, SpareUse
+from indexer.model import Entry
+from indexer.store.drawer import Spare, SpareUse
+from indexer.store.job_rows import JobRecord
 from indexer.trade.lineup import analyse
+from indexer.trade.numbering import parse_tube, registered
 from indexer.trade.relations import relation
 
 _AS_GOOD = ("same", "same, other envelope")
+
+
+def places_of(job: JobRecord, entry: Entry | None) -> list[str]:
+    """The tubes of a job's set, each with the envelope that the pages print (6V6GT)."""
+    if entry is None:
+        return list(job.tubes)
+    return [_as_printed(place.type, place.printed) for place in entry.tubes]
+
+
+def _as_printed(kind: str, printed: str) -> str:
+    name = parse_tube(printed) if printed else None
+    if name is None or name.half or registered(name.base) != registered(kind):
+        return kind
+    return name.base + name.suffix
 
 
 def drawer_lines(
@@ -19,13 +36,14 @@ def drawer_lines(
     A direct substitute counts only where no tube of the type itself is left, and says what to
     mind. A place for which the job already took a spare is `used`.
     """
+    roles = analyse([registered(tube) for tube in tubes]).roles
     stock = Counter[str]()
     for spare in spares:
         stock[spare.type] += spare.count
     taken = list(uses)
     lines: list[DrawerLine | None] = []
-    for tube, role in zip(tubes, analyse(tubes).roles, strict=True):
-        use = next((use for use in taken if use.tube == tube), None)
+    for tube, role in zip(tubes, roles, strict=True):
+        use = _use_for(tube, taken)
         if use is None:
             lines.append(_best(tube, role, stock, _AS_GOOD, HAVE))
             continue
@@ -38,7 +56,6 @@ def drawer_lines(
         )
     open_places = [i for i, line in enumerate(lines) if line is None]
     given = _share_out([tubes[i] for i in open_places], stock)
-    roles = analyse(tubes).roles
     for place, substitute in zip(open_places, given, strict=True):
         tube, role = tubes[place], roles[place]
         lines[place] = DrawerLine(tube, role, ORDER)
@@ -49,6 +66,15 @@ def drawer_lines(
                 tube, role, SUBSTITUTE, substitute, left, link.kind, link.note
             )
     return tuple(line for line in lines if line is not None)
+
+
+def _use_for(tube: str, taken: Sequence[SpareUse]) -> SpareUse | None:
+    """The use that named this tube, else one that named it under another envelope."""
+    for same in (str, registered):
+        for use in taken:
+            if same(use.tube) == same(tube):
+                return use
+    return None
 
 
 def _share_out(places: Sequence[str], stock: Counter[str]) -> list[str]:

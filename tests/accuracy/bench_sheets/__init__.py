@@ -1,0 +1,1 @@
+"""Parts lists, charts and alignment tables drawn with exact truth, to measure their readers."""
