@@ -198,7 +198,13 @@ def _expected(
         if prefix in _MAIN and prefix in last:
             number = last[prefix] + 1
             if number < ahead.get(prefix, 1000) or (prefix not in ahead and shown == prefix):
-                if token and shown != prefix and prefix not in _LETTERS.get(token[:1], ""):
+                told = prefix == hint and unread
+                if (
+                    token
+                    and not told
+                    and shown != prefix
+                    and prefix not in _LETTERS.get(token[:1], "")
+                ):
                     continue
                 return Reference(prefix, number, "", False)
     return None

@@ -1,11 +1,16 @@
 """Where the rows of a parts list stand on a page: columns by geometry, rows by height."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
 
+from indexer.bench.part_numbers import (
+    NumberPlace,
+    is_stock_number,
+    number_place,
+    part_number,
+)
 from indexer.bench.part_refs import candidates, clean_token, plain_reference
 from indexer.bench.part_values import hint_of, repaired, values_in
 from indexer.cataloguing.kinds import section_kind
@@ -15,20 +20,12 @@ from indexer.model import Box, PageKind, PageReading, Word
 _ALIGNED = 0.011  # of the page width: references of one column start within it
 _LEAST_ROWS = 3
 _ROW_GAP = 2.6  # in row pitches: a list does not go on beyond it
-_STOCK = re.compile(
-    r"[A-Z£$°~<>(|_-]{0,3}\d[\dA-Zl£$°|]{1,6}(?:[-/.~—_°]{1,2}[\dA-Zl|\]]{0,6}){0,3}", re.I
-)
-_VALUE = re.compile(r"\.\d+|[\d,.]+[KMVW]?|\d/\d\W?W?|[\d.,]+(?:-[\d.,]+){1,3}", re.I)
-_UNIT = re.compile(r"M?MFD?|UF|UUF|PF|MEG|OHMS?|V|W|VOLTS?|WATTS?|K|M|KC|MC|IN|FT|%", re.I)
-_LETTERS = re.compile(r"[A-Za-z]{3}")
+_OTHER_TABLES = (PageKind.ALIGNMENT, PageKind.VOLTAGE_CHART, PageKind.RESISTANCE_CHART)
 _LISTED = 0.6  # of the rows
 _LONGEST_REFERENCE = 5
 _SHORTEST_TITLE = 5  # signs; below it may stand a reference that was not read
-_SHORTEST_BARE = 5  # figures of a stock number that has neither letter nor dash
 _STEP_UP = 1.6  # in row pitches, between rows above the first plain reference
 _NEAR = 9  # lettering heights between a stock number and the reference after it, at most
-_SPLIT = 0.7  # of the lettering's height
-_NUMBERED = 0.4  # share of the rows that show a stock number where a list has a column of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +55,8 @@ class _Column:
 def part_rows(reading: PageReading) -> list[PartRow]:
     """The rows of the page's parts lists, column by column, wrapped lines joined to their row."""
     top, bottom = _span(reading)
+    if bottom <= 0:
+        return []
     words = [w for w in reading.words if top <= w.box.middle[1] < bottom and w.text.strip()]
     columns = _columns(words, reading.width_px)
     found = [_rows_of(column, words, reading.width_px) for column in columns]
@@ -77,12 +76,14 @@ def _states_value(text: str) -> bool:
 
 
 def _span(reading: PageReading) -> tuple[float, float]:
-    """Heights between the list's heading and the next section's; the whole page without one."""
+    """Heights between the list's heading and the next section's; the whole page where it prints
+    no heading at all, (0, 0) where it only has those of other tables."""
     lines = [make_line(line) for line in reading.lines if line]
     marks = sorted((line.box.top, section_kind(line)) for line in lines if section_kind(line))
     own = [top for top, kind in marks if kind == PageKind.PARTS_LIST]
     if not own:
-        return 0.0, float(reading.height_px)
+        others = any(kind in _OTHER_TABLES for _, kind in marks)
+        return 0.0, 0.0 if others else float(reading.height_px)
     below = [top for top, kind in marks if top > own[0] and kind != PageKind.PARTS_LIST]
     return own[0], _first_after_rows(reading, own[0], below)
 
@@ -139,7 +140,8 @@ def _start(group: Sequence[Word], words: Sequence[Word], left: float, tolerance:
             and left - w.box.right < _NEAR * reference.box.height
         ]
         row.sort(key=lambda w: w.box.left)
-        before += [row[n].box.left for n in range(len(row)) if _is_stock([*row, reference], n)][:1]
+        stocks = (n for n in range(len(row)) if is_stock_number([*row, reference], n))
+        before += [row[n].box.left for n in stocks][:1]
     return median(before) if len(before) >= _LISTED * len(group) else left
 
 
@@ -170,7 +172,7 @@ def _rows_of(column: _Column, words: Sequence[Word], width_px: int) -> list[Part
     lines = [tuple(w for w in line if clean_token(w.text)) for line in _in_reach(lines, column)]
     lines = [line for line in lines if line]
     numbers_first = column.start < column.left
-    place = None if numbers_first else _number_place(lines, column, tolerance)
+    place = None if numbers_first else number_place(lines, column.left, tolerance)
     words_x = _words_x(lines, column, place, tolerance)
     rows: list[PartRow] = []
     for line in lines:
@@ -186,7 +188,7 @@ def _rows_of(column: _Column, words: Sequence[Word], width_px: int) -> list[Part
             and not (place and place.holds(rest[0]))
         ):
             token, rest = _reference_token(rest)
-        number, rest = _part_number(rest, place)
+        number, rest = part_number(rest, place)
         number = number or "".join(clean_token(w.text) for w in front)
         wraps = not token and not number and rows and rest
         if wraps and rest[0].box.left >= (words_x or column.left + tolerance) - tolerance:
@@ -212,7 +214,7 @@ def _in_reach(lines: Sequence[tuple[Word, ...]], column: _Column) -> list[tuple[
     while first and heights[first] - heights[first - 1] <= _STEP_UP * column.pitch:
         line = lines[first - 1]
         if not any(candidates(w.text) for w in line[:1]) and not any(
-            _is_stock(line, n) for n in range(len(line))
+            is_stock_number(line, n) for n in range(len(line))
         ):
             break
         first -= 1
@@ -237,53 +239,8 @@ def _reference_token(kept: list[Word]) -> tuple[str, list[Word]]:
     return head, kept[1:]
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """Where the stock numbers stand: their left or their right edges, in pixels."""
-
-    edge: float
-    is_left: bool
-    tolerance: float
-
-    def holds(self, word: Word) -> bool:
-        """Whether a word begins (or ends) there."""
-        at = word.box.left if self.is_left else word.box.right
-        return abs(at - self.edge) <= self.tolerance
-
-
-def _number_place(
-    lines: Sequence[tuple[Word, ...]], column: _Column, tolerance: float
-) -> _Place | None:
-    """The column of stock numbers, wherever in the row it stands; None without one."""
-    stocks = [
-        word
-        for line in lines
-        for n, word in enumerate(line)
-        if word.box.left > column.left + 2 * tolerance and _is_stock(line, n)
-    ]
-    best, most = None, max(2.0, _NUMBERED * len(lines))
-    for is_left in (True, False):
-        edges = sorted(w.box.left if is_left else w.box.right for w in stocks)
-        for edge in edges:
-            near = [other for other in edges if abs(other - edge) <= tolerance]
-            if len(near) > most or (best is None and len(near) >= most):
-                best, most = _Place(median(near), is_left, 1.5 * tolerance), len(near)
-    return best
-
-
-def _is_stock(line: Sequence[Word], n: int) -> bool:
-    """Whether a word of a row may be a stock number and is no value."""
-    text = clean_token(line[n].text)
-    after = clean_token(line[n + 1].text) if n + 1 < len(line) else ""
-    if sum(c.isdigit() for c in text) < 2 or not _STOCK.fullmatch(text):
-        return False
-    if _UNIT.fullmatch(after):
-        return False
-    return not (_VALUE.fullmatch(line[n].text.strip(" ;:|")) and len(text) < _SHORTEST_BARE)
-
-
 def _words_x(
-    lines: Sequence[tuple[Word, ...]], column: _Column, place: _Place | None, tolerance: float
+    lines: Sequence[tuple[Word, ...]], column: _Column, place: NumberPlace | None, tolerance: float
 ) -> float:
     """Where the words start in most rows; 0 when it can't be told."""
     starts = []
@@ -293,30 +250,3 @@ def _words_x(
             rest = rest[1:]
         starts += [w.box.left for w in rest[:1]]
     return median(starts) if starts else 0.0
-
-
-def _part_number(rest: list[Word], place: _Place | None) -> tuple[str, list[Word]]:
-    """What stands in the stock numbers' column, and the other words."""
-    at = [n for n, word in enumerate(rest) if place and place.holds(word)]
-    at = [n for n in at if any(c.isdigit() for c in rest[n].text)]
-    if not at:
-        return "", rest
-    first = last = at[0]
-    gap = _SPLIT * rest[first].box.height
-    while last + 1 < len(rest) and place and place.is_left:
-        after = rest[last + 1]
-        if after.box.left - rest[last].box.right > gap or not _goes_on(after.text):
-            break
-        last += 1
-    while first > 0 and place and not place.is_left:
-        before = rest[first - 1]
-        if rest[first].box.left - before.box.right > gap or not _goes_on(before.text):
-            break
-        first -= 1
-    number = "".join(clean_token(word.text) for word in rest[first : last + 1])
-    return number, [*rest[:first], *rest[last + 1 :]]
-
-
-def _goes_on(text: str) -> bool:
-    """Whether a word may be the rest of a stock number that the reader broke in two."""
-    return any(c.isdigit() for c in text) and not _LETTERS.search(text) and "." not in text

@@ -16,7 +16,8 @@ _UNIT_SLIPS = (
     (re.compile(r"\bM[MN][FEP]D?\b", re.I), "MMF"),
     (re.compile(r"\bM[FE]0\b", re.I), "MFD"),
     (re.compile(r"\bM[EF]G\b", re.I), "MEG"),
-    (re.compile(r"(?<=\d )M[TI][DA]\b", re.I), "MFD"),
+    (re.compile(r"(?<=[\dOl] )M[TIF][DA]\b", re.I), "MFD"),
+    (re.compile(r"(?<=[\dO] )M(?:M|IM|IN|NM|RN)[FTI{]{0,3}[DT]?(?![\w])", re.I), "MMF"),
     (re.compile(r"(?<![\w.])[lI|!](?=\s?MEG\b)", re.I), "1"),
     (re.compile(r"(?<=\d)(?=(?:MMF|MFD|MEG)\b)", re.I), " "),
     (re.compile(r"\b1/2\W{0,2}(?:W|]|\]W)?(?= |$)"), "1/2 W"),
@@ -28,7 +29,9 @@ _WATTS_AFTER = re.compile(r"^(\W*\d[\d.,]*) (?=(?:1/\d|\d{1,2})\s?W\b)")
 _BEFORE_UNIT = re.compile(
     rf"(?<![\w/])([-~_—–:'`,.]{{0,3}})((?:{_DIGITISH}|[-–—.,/])*{_DIGITISH})(?=\s*(?:MFD|MMF|MEG)\b)"
 )
-_COMMA = re.compile(r"(?<![\d.])(\d{1,3})\.(\d00)(?=\s*OHMS?\b)", re.I)  # 22,000 read as 22.000
+_COMMA = re.compile(
+    r"(?<![\d.])(\d{1,3})\.(\d00)(?=\s*(?:OHMS?|\d/\d ?W|\d{1,2} ?W)\b)", re.I
+)  # 22,000 read as 22.000
 _KILO = re.compile(rf"(?<![\w.])({_DIGITISH}{{1,3}}(?:\.\d)?)[KM](?![A-Za-z])")
 _HEAD = re.compile(r"^[^A-Za-z]*[\d.][\d.,/]*(?:[-–][\d.,/]+)*")
 _KINDS = {"C": "farads", "R": "ohms", "RV": "ohms", "VR": "ohms", "L": "henries", "F": "amperes"}

@@ -116,9 +116,9 @@ def _place(symbol: str, tube: str, sheet: Sheet) -> tuple[str, int]:
         if at < len(sheet.one.tubes):
             printed = sheet.one.tubes[at]
             return printed, sheet.one.tubes[: at + 1].count(printed)
-    name, _, nth = symbol.partition("/")
-    found = next((t for t in sheet.one.tubes if t.startswith(tube)), name)
-    return found, int(nth or 1)
+    name, _, nth = symbol.rpartition("/")
+    found = next((t for t in sheet.one.tubes if t.startswith(tube)), tube)
+    return found, int(nth) if name and nth.isdigit() else 1
 
 
 def _rounded(value: object) -> object:
