@@ -115,7 +115,6 @@ def _packet(request: Request, form: FormData) -> Response:
         target,
         media_type="application/pdf",
         filename=f"job-{job.id}.pdf",
-        content_disposition_type="inline",
         background=BackgroundTask(folder.cleanup),
     )
 
