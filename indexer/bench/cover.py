@@ -10,6 +10,8 @@ from indexer.trade.cautions import DEFER, Caution, applying
 from indexer.trade.lineup import analyse
 from indexer.trade.tubes import known
 
+_LABEL_PT = 56.0
+
 
 @dataclass(frozen=True, slots=True)
 class PageLine:
@@ -45,33 +47,54 @@ def write_cover(
 
 
 def _write_title(sheets: Sheets, job: JobRecord, entry: Entry | None) -> None:
-    sheets.para(f"Job {job.id}, opened {job.opened[:10]}", SMALL, gap=0)
+    tag = f", tag {job.owner_tag}" if job.owner_tag else ""
+    ended = f", closed {job.closed[:10]}" if job.closed else ""
+    sheets.para(f"Job {job.id}{tag}, opened {job.opened[:10]}{ended}", SMALL, gap=0)
     sheets.para(job.title, TITLE, "B", gap=4)
     supply = (entry.supply if entry else analyse(job.tubes).supply) or "unknown"
-    facts = (
+    pairs = (
         ("Maker", entry.maker if entry else job.maker),
-        ("Models", ", ".join(entry.models if entry else job.models)),
-        ("Chassis", ", ".join(entry.chassis if entry else job.chassis)),
         ("Year", str(entry.year or "") if entry else ""),
+        ("Models", ", ".join(entry.models if entry else job.models)),
         ("I.F.", f"{entry.if_khz:g} kc" if entry and entry.if_khz else ""),
+        ("Chassis", ", ".join(entry.chassis if entry else job.chassis)),
         ("Supply", supply),
-        ("Symptom", job.symptom),
-        ("Outcome", job.outcome),
     )
-    for name, value in facts:
+    shown = [(name, value) for name, value in pairs if value]
+    middle = LEFT_PT + (sheets.w - 2 * LEFT_PT) / 2
+    for at, (name, value) in enumerate(shown):
+        half = middle - LEFT_PT - _LABEL_PT - 10
+        if at % 2 == 0 or len(value) * BODY * 0.5 > half:  # a long value has the line to itself
+            if sheets.x > LEFT_PT:
+                sheets.ln(BODY * 1.4)
+            _fact(sheets, LEFT_PT, name, value)
+        else:
+            _fact(sheets, middle, name, value)
+    sheets.ln(BODY * 1.4)
+    for name, value in (("Symptom", job.symptom), ("Outcome", job.outcome)):
         if value:
-            sheets.set_font("text", "B", BODY)
-            sheets.set_x(LEFT_PT)
-            sheets.cell(62, BODY * 1.4, name)
-            sheets.set_font("text", "", BODY)
+            _fact(sheets, LEFT_PT, name, "")
+            sheets.set_x(LEFT_PT + _LABEL_PT)
             sheets.multi_cell(0, BODY * 1.4, value, align="L", new_x="LMARGIN", new_y="NEXT")
 
 
+def _fact(sheets: Sheets, x: float, name: str, value: str) -> None:
+    sheets.set_x(x)
+    sheets.set_font("text", "B", BODY)
+    sheets.cell(_LABEL_PT, BODY * 1.4, name)
+    sheets.set_font("text", "", BODY)
+    if value:
+        room = sheets.w - LEFT_PT - sheets.x
+        sheets.cell(0, BODY * 1.4, sheets.shortened(value, room))
+
+
 def _write_pages(sheets: Sheets, pages: Sequence[PageLine], gone: Sequence[str]) -> None:
-    sheets.heading("Marked pages")
-    rows = [("Sheet", "Page", "Shows", "Why")]
-    rows += [(page.sheets, page.source, page.shows, page.why) for page in pages]
-    sheets.rows(rows, (12, 44, 44, 26))
+    if pages or gone:
+        sheets.heading("Marked pages")
+    if pages:
+        rows = [("Sheet", "Page", "Shows", "Why")]
+        rows += [(page.sheets, page.source, page.shows, page.why) for page in pages]
+        sheets.rows(rows, (11, 52, 44, 24), SMALL)
     for line in gone:
         sheets.para(f"Missing: {line}.", style="B", gap=1)
 
@@ -97,15 +120,20 @@ def _write_line_up(sheets: Sheets, job: JobRecord, entry: Entry | None) -> None:
         base = tube.base if tube else ""
         shown = place.printed or place.type
         rows.append((place.symbol, shown, place.role or role, volts, amperes, base))
-    sheets.rows(rows, (10, 22, 44, 16, 16, 30))
+    rows[1:] = sorted(rows[1:], key=lambda row: _symbol_order(row[0]))
+    sheets.rows(rows, (10, 22, 44, 16, 16, 30), SMALL)
     if facts.supply == "series string" and facts.string_volts:
         current = f" at {facts.string_current_a:g} A" if facts.string_current_a else ""
         heaters = f"The heaters in series make {facts.string_volts:.1f} V{current}."
         sheets.para(heaters, style="B", gap=1)
     else:
         sheets.para(f"Supply: {facts.supply}.", style="B", gap=1)
-    for reason in facts.reasons:
-        sheets.para(reason, SMALL, gap=0)
+
+
+def _symbol_order(symbol: str) -> int:
+    """V10 after V9; a tube without a number last."""
+    digits = "".join(letter for letter in symbol if letter.isdigit())
+    return int(digits) if digits else 1_000
 
 
 def _cautions(job: JobRecord, entry: Entry | None) -> tuple[Caution, ...]:

@@ -1,6 +1,7 @@
 """The packet: a job's cover sheet, its marked pages and its work sheets, as one PDF to print."""
 
 import io
+import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -245,11 +246,21 @@ def _outline(writer: PdfWriter, laid: Sequence[_Laid], plan: _Plan) -> None:
 
 
 def save(writer: PdfWriter, target: Path) -> None:
-    """Writes the file. Raises InputError."""
+    """Writes the file; it is whole or not there. Raises InputError."""
+    target = target.resolve()  # a link stays a link
+    part = target.with_name(f".{target.name[:80]}.{os.getpid()}.part")
+    if target.exists() and not target.is_file():
+        part = target  # a pipe or a device takes it as it comes
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        with target.open("wb") as stream:
-            writer.write(stream)
+        try:
+            with part.open("wb") as stream:
+                writer.write(stream)
+            if part != target:
+                part.replace(target)
+        finally:
+            if part != target:
+                part.unlink(missing_ok=True)
     except OSError as error:
         raise InputError(
             f"The packet can't be written to {target} ({error.strerror}).", "Choose another place."

@@ -61,9 +61,9 @@ class Sheets(FPDF):
 
     def typed_sheet(self) -> None:
         """A new upright sheet for type."""
-        self.source = self._plain_foot
         self.set_auto_page_break(True, margin=FOOT_PT + 12)
-        self.add_page(orientation="portrait")
+        self.add_page(orientation="portrait")  # which writes the foot of the sheet before
+        self.source = self._plain_foot
 
     def picture_sheet(self, window: Window, source: str) -> None:
         """A new sheet that a picture will be laid on; tiles get their marks."""
@@ -77,9 +77,9 @@ class Sheets(FPDF):
     def photo_sheet(self, title: str) -> None:
         """A new upright sheet for photos, with its title."""
         self.set_auto_page_break(False)
-        self.source = self._plain_foot
         self.add_page(orientation="portrait")
-        self.set_xy(MARGIN_PT, TOP_PT)
+        self.source = self._plain_foot
+        self.set_xy(LEFT_PT, TOP_PT)
         self.set_font("text", "B", HEADING)
         self.set_text_color(_INK)
         self.cell(0, HEADING * 1.3, title)
@@ -141,9 +141,18 @@ class Sheets(FPDF):
         self.ln(4)
 
     def rows(
-        self, rows: Sequence[Sequence[str]], shares: Sequence[float], size: float = BODY
+        self,
+        rows: Sequence[Sequence[str]],
+        shares: Sequence[float],
+        size: float = BODY,
+        gap_pt: float = 6,
+        foot_pt: float = 1.5,
     ) -> None:
-        """A table whose first row is its head, repeated on every sheet; long cells wrap."""
+        """A table whose first row is its head, repeated on every sheet; long cells wrap.
+
+        `shares` are the columns' widths in proportion, `gap_pt` keeps columns apart,
+        `foot_pt` rows.
+        """
         self.set_font("text", "", size)
         self.set_text_color(_INK)
         self.set_draw_color(_RULE)
@@ -156,7 +165,7 @@ class Sheets(FPDF):
             text_align="LEFT",
             v_align="TOP",
             line_height=size * 1.3,
-            padding=(1.5, 6, 1.5, 0),
+            padding=(1.5, gap_pt, foot_pt, 0),
         ):
             pass
         self.ln(4)

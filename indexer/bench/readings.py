@@ -5,8 +5,10 @@ Where a chart states no tolerance, 20 % either way: common practice, no source.
 
 import re
 from collections.abc import Iterable, Sequence
-from math import inf, isinf
+from dataclasses import replace
+from math import inf, isinf, log
 
+from indexer.bench import networks
 from indexer.bench.charts import OHMS, VOLTS, ChartPoint
 from indexer.bench.parts import PartLine
 from indexer.bench.sheet_types import ReadingLine
@@ -21,6 +23,8 @@ from indexer.trade.values import read_as
 _WHAT = {"ohms": "resistance", "farads": "capacitance", "volts": "voltage"}
 _NEAR_ZERO = {VOLTS: 0.5, OHMS: 2.0}  # reads as zero on a bench meter: common practice, no source
 _OPEN_FROM_OHMS = 20e6  # what counts as open: common practice, no source
+_BARE = re.compile(r"\d*\.?\d+")
+_FARADS = {"µF": 1e-6, "nF": 1e-9, "pF": 1e-12}
 _VOLTS_READ = re.compile(r"([-+]?\d*\.?\d+)\s*(m|k)?\s*(?:v(?:olts?)?)?(?:\s*[ad]\.?c\.?)?", re.I)
 
 
@@ -38,6 +42,11 @@ def reading_lines(
         if part.value is not None and part.prefix in ("R", "C"):
             one = latest.pop(part.name.upper(), None)
             lines.append(judged(part.name, part.value, one, source, part))
+        if part.prefix in networks.PREFIXES:
+            for pair in networks.pin_pairs(part.description):
+                point = f"{part.name} {pair.pins}"
+                line = judged(point, pair.value, latest.pop(point.upper(), None), source)
+                lines.append(replace(line, page=part.page))
     for one in latest.values():
         own = parse_value(one.nominal)
         if own and own[0].number > 0:
@@ -48,16 +57,32 @@ def reading_lines(
     return tuple(lines)
 
 
+def points_of(parts: Sequence[PartLine]) -> set[str]:
+    """The points, in capitals, at which readings belong to these parts."""
+    points = {part.name.upper() for part in parts}
+    for part in parts:
+        if part.prefix in networks.PREFIXES:
+            pairs = networks.pin_pairs(part.description)
+            points |= {f"{part.name} {pair.pins}".upper() for pair in pairs}
+    return points
+
+
 def judged(
     point: str, value: Value, taken: Taken | None, source: str = "", part: PartLine | None = None
 ) -> ReadingLine:
     """One point with its limits and, when something was read, the verdict."""
     low, high = (today_form(Value(value.kind, bound)) for bound in limits(value))
     reads, state, note = (taken.reads, "", taken.note) if taken else ("", "", "")
+    shares = None
     if taken:
         try:
-            found = verdict(value, read_as(taken.reads, value.kind))
-            state, note = found.state, " ".join(text for text in (taken.note, found.note) if text)
+            number, taken_as = _read(taken.reads, value)
+            found = verdict(value, number)
+            shares = _shares(limits(value), number, value.number)
+            state, note = (
+                found.state,
+                " ".join(text for text in (taken.note, taken_as, found.note) if text),
+            )
         except (UsageError, ValueError):
             note = f"The reading {taken.reads!r} was not understood. {taken.note}".strip()
     return ReadingLine(
@@ -72,7 +97,31 @@ def judged(
         at=taken.at if taken else "",
         source=source,
         page=part.page if part else None,
+        shares=shares,
     )
+
+
+def _read(text: str, value: Value) -> tuple[float, str]:
+    """What the meter says, in SI units, and a sentence where its unit had to be supposed.
+
+    A capacitance without a unit is taken in the one that brings it nearest to the nominal value;
+    a resistance without one is in ohms, since 470 for 470K is a fault to be seen.
+    """
+    if value.kind != "farads" or not _BARE.fullmatch(text.strip()) or not float(text):
+        return read_as(text, value.kind), ""
+    unit = min(_FARADS, key=lambda name: abs(log(float(text) * _FARADS[name] / value.number)))
+    said = "" if unit == "µF" else f"Taken as {float(text):g} {unit}."
+    return float(text) * _FARADS[unit], said
+
+
+def _shares(
+    bounds: tuple[float, float], reads: float, nominal: float
+) -> tuple[float, float, float] | None:
+    """The limits and the reading as shares of the nominal value; None where there is no scale."""
+    if not nominal or isinf(nominal) or isinf(reads):
+        return None
+    low, high = sorted(bound / nominal for bound in bounds)
+    return low, high, reads / nominal
 
 
 def point_name(text: str) -> str:
@@ -101,9 +150,14 @@ def _chart_line(point: ChartPoint, taken: Taken | None, source: str) -> ReadingL
     low, high = _chart_limits(point)
     unit = " AC" if point.ac else ""
     state, said = "", taken.note if taken else ""
+    shares = None
     if taken:
         try:
             state = _chart_state(point, taken.reads)
+            reads = volts_read(taken.reads) if point.unit == VOLTS else read_as(taken.reads, OHMS)
+            off = point.percent / 100
+            bounds = ((1 - off) * point.nominal, (1 + off) * point.nominal)
+            shares = _shares(bounds, reads, point.nominal)
         except (UsageError, ValueError):
             said = f"The reading {taken.reads!r} was not understood. {said}".strip()
     tube = "" if point.symbol.startswith(point.tube) else point.tube
@@ -123,6 +177,7 @@ def _chart_line(point: ChartPoint, taken: Taken | None, source: str) -> ReadingL
         at=taken.at if taken else "",
         source=source,
         page=point.page,
+        shares=shares,
     )
 
 

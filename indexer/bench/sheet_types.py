@@ -59,6 +59,7 @@ class ReadingLine:
     at: str = ""  # when it was read, local time, ISO 8601
     source: str = ""
     page: PageRef | None = None
+    shares: tuple[float, float, float] | None = None  # low, high and reading over the nominal value
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from indexer.bench.alignment import alignment_table
 from indexer.bench.charts import read_charts
 from indexer.bench.parts import PartLine, read_parts
 from indexer.bench.power_up import power_up_sheet
-from indexer.bench.readings import chart_lines, point_name, reading_lines
+from indexer.bench.readings import chart_lines, point_name, points_of, reading_lines
 from indexer.bench.replacements import replacement_list, shopping_list
 from indexer.bench.sheet_types import (
     CHECK,
@@ -79,9 +79,12 @@ def work_sheets(
         seen |= {part.name for part in fresh}
         doubts += [f"{p.name}: {p.doubt} ({page.source})" for p in fresh if p.doubt]
         parts.setdefault(page.source, []).extend(fresh)
+    part_points: set[str] = set()
     for source, found in parts.items():
         own = {part.name for part in found}
-        judged = reading_lines(found, [t for t in taken if t.point.upper() in own], source)
+        own_points = points_of(found)
+        part_points |= own_points
+        judged = reading_lines(found, [t for t in taken if t.point.upper() in own_points], source)
         verdicts = {line.point: line.verdict for line in judged}
         own_edits = [edit for edit in edits if edit.reference in own]
         lines += replacement_list(found, own_edits, source, verdicts, line_connected=line_connected)
@@ -95,7 +98,7 @@ def work_sheets(
     known = {point_name(name) for name in points}
     taken = [one for one in taken if point_name(one.point) not in known]
     lines += replacement_list((), [e for e in edits if e.reference not in seen])
-    readings += reading_lines((), [t for t in taken if t.point.upper() not in seen])
+    readings += reading_lines((), [t for t in taken if t.point.upper() not in part_points])
     readings += charted
     tables = (alignment_table(page.reading, page.ref, page.source) for page in pages)
     words = "\n".join(page.reading.text for page in pages)

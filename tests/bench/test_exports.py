@@ -1,8 +1,9 @@
 """Open forms against their own rules: hOCR 1.2, ALTO 4.2, RFC 4180, JSON lines, PDF.
 
-The ALTO schema file comes with no package on PyPI or Debian that was found. The rules below are
-those of alto-4-2.xsd for the elements written here; where BENCHFOLIO_ALTO_XSD names the file
-itself, documents are validated against it too (lxml).
+The ALTO schema file comes with no package that installs it. The rules below are those of
+alto-4-2.xsd (Library of Congress) for the elements written here; where BENCHFOLIO_ALTO_XSD names a
+schema file of version 4, documents are validated against it too (lxml). The source package of
+kraken 5.3.0 on PyPI carries alto-4-3.xsd with xlink.xsd beside it among its tests.
 """
 
 import csv

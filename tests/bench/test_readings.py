@@ -7,8 +7,10 @@ from math import inf
 import pytest
 
 from indexer.bench.charts import OHMS, VOLTS, ChartPoint, read_charts
-from indexer.bench.readings import chart_lines, judged, volts_read
+from indexer.bench.parts import PartLine
+from indexer.bench.readings import chart_lines, judged, reading_lines, volts_read
 from indexer.errors import UsageError
+from indexer.model import Box
 from indexer.store.bench_records import Taken
 from indexer.trade.value_parse import parse_value
 from tests.bench.chart_pages import table_page
@@ -118,3 +120,30 @@ def test_volts_as_typed() -> None:
     assert volts_read("800 mV") == pytest.approx(0.8)
     with pytest.raises(UsageError):
         volts_read("hot")
+
+
+@pytest.mark.parametrize(
+    ("printed", "reads", "state", "said"),
+    [
+        ("100 mmf", "104", "in", "Taken as 104 pF."),
+        ("100 mmf", "150", "out", "Taken as 150 pF."),
+        (".05 mfd", "0.055", "in", ""),
+        (".05 mfd", "48", "in", "Taken as 48 nF."),
+        ("470K", "470", "out", ""),
+    ],
+)
+def test_a_meter_reading_without_its_unit(printed: str, reads: str, state: str, said: str) -> None:
+    """Common practice, no source."""
+    line = judged("X1", parse_value(printed)[0], Taken("X1", reads))
+    assert line.verdict == state and said in line.note
+    assert line.shares is not None and line.shares[0] < 1 < line.shares[1]
+
+
+def test_a_network_is_read_by_pairs_of_its_pins() -> None:
+    """The way of printing them: common practice, no source."""
+    words = "NETWORK, DETECTOR: 1-2 470K, 2-3 .005 MFD, 5 TO 4 2.2 MEG; 50-30 MFD"
+    part = PartLine("N1", "", "B-77", None, words, Box(0, 0, 9, 9))
+    lines = {line.point: line for line in reading_lines([part], [Taken("N1 1-2", "800K")])}
+    assert list(lines) == ["N1 1-2", "N1 2-3", "N1 4-5"]
+    assert lines["N1 1-2"].verdict == "out" and lines["N1 1-2"].nominal == "470 kΩ"
+    assert lines["N1 2-3"].what == "capacitance" and not lines["N1 2-3"].reads

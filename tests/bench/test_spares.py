@@ -1,8 +1,10 @@
 """The drawer against a line-up. Which tube stands for which is common practice, no source."""
 
 from indexer.bench.sheet_types import HAVE, ORDER, SUBSTITUTE
-from indexer.bench.spares import drawer_lines
-from indexer.store.bench_records import Spare
+from indexer.bench.spares import drawer_lines, places_of
+from indexer.model import Entry, TubePlace
+from indexer.store.drawer import Spare, SpareUse
+from indexer.store.job_rows import JobRecord
 
 
 def states(tubes: list[str], **drawer: int) -> list[tuple[str, str]]:
@@ -35,3 +37,26 @@ def test_spares_are_shared_so_that_both_places_are_served() -> None:
 
 def test_a_drawer_without_anything_near_means_order() -> None:
     assert states(["50C5"], t5U4=3) == [(ORDER, "")]
+
+
+def test_an_envelope_counts_as_have_and_is_told() -> None:
+    (line,) = drawer_lines(["6V6GT"], [Spare(type="6V6", count=1), Spare(type="6V6GT", count=1)])
+    assert (line.state, line.use, line.note) == (HAVE, "6V6GT", "")
+    (line,) = drawer_lines(["6V6"], [Spare(type="6V6GT", count=1)])
+    assert (line.state, line.use, line.relation) == (HAVE, "6V6GT", "same, other envelope")
+    assert line.note
+
+
+def test_a_spare_that_was_used_goes_to_the_place_it_was_taken_for() -> None:
+    uses = [SpareUse("6V6", "6V6GT")]
+    first, second = drawer_lines(["6V6", "6V6G"], [Spare(type="6V6G", count=1)], uses)
+    assert (first.used, first.use) == (True, "6V6GT")
+    assert (second.used, second.use) == (False, "6V6G")
+
+
+def test_the_set_keeps_the_envelopes_its_pages_print() -> None:
+    tubes = (TubePlace("6V6", "6V6-GT"), TubePlace("80", "8O"), TubePlace("6SN7", "½ 6SN7"))
+    entry = Entry("x", "Tillbrook", (), (), tubes, (), None, None, "unknown", None, "unknown")
+    job = JobRecord(1, "x", "2026-03-01", tubes=("6V6", "80"))
+    assert places_of(job, entry) == ["6V6GT", "80", "6SN7"]
+    assert places_of(job, None) == ["6V6", "80"]
