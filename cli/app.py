@@ -6,13 +6,18 @@ import typer
 
 from cli import (
     backup_command,
+    check_command,
+    correct,
+    correct_log,
     demo_command,
+    doubts,
     export_command,
     find_command,
     index_command,
     job_bench,
-    job_bench_commands,
     job_command,
+    job_pages,
+    job_readings,
     kin_command,
     list_command,
     show_command,
@@ -20,6 +25,7 @@ from cli import (
     status_command,
     tube_command,
     value_command,
+    view_command,
     want_command,
 )
 
@@ -36,10 +42,14 @@ app.command("list")(list_command.list_entries)
 app.command("find")(find_command.find)
 app.command("kin")(kin_command.kin)
 app.command("show")(show_command.show)
+app.command("doubts")(doubts.doubts)
+correct_log.add_to(correct.app)
+app.add_typer(correct.app, name="correct")
 app.command("tube")(tube_command.tube)
 app.command("value")(value_command.value)
+job_pages.add_to(job_command.app)
 job_bench.add_to(job_command.app)
-job_bench_commands.add_to(job_command.app)
+job_readings.add_to(job_command.app)
 app.add_typer(job_command.app, name="job")
 app.add_typer(spares_command.app, name="spares")
 app.add_typer(want_command.app, name="want")
@@ -49,6 +59,8 @@ app.command("backup")(backup_command.backup)
 app.command("restore")(backup_command.restore)
 app.command("import")(backup_command.import_records)
 app.command("status")(status_command.status)
+app.command("check")(check_command.check)
+app.command("view")(view_command.view)
 app.command("demo")(demo_command.demo)
 
 

@@ -13,12 +13,13 @@ Force = Annotated[bool, typer.Option("--force", help="Overwrite records; a copy 
 def backup(
     target: Annotated[Path, typer.Argument(help="The file to write.")], home: Home = None
 ) -> None:
-    """Write a consistent copy of the records (jobs, readings, spares), also while in use.
+    """Write a consistent copy of the records and photos in one file, also while in use.
 
     Example: benchfolio backup records-copy.db
     """
     with open_library(home) as library:
-        library.back_up(target)
+        for line in library.back_up(target):
+            say(f"Missing: {line}")
     print(target)
 
 
@@ -27,7 +28,7 @@ def restore(
     force: Force = False,
     home: Home = None,
 ) -> None:
-    """Put a copy of the records back.
+    """Put a copy of the records and photos back.
 
     Example: benchfolio restore records-copy.db --force
     """
@@ -37,10 +38,10 @@ def restore(
 
 
 def export(
-    folder: Annotated[Path, typer.Argument(help="The folder for the CSV files.")],
+    folder: Annotated[Path, typer.Argument(help="The folder for the files.")],
     home: Home = None,
 ) -> None:
-    """Write everything a person typed as plain CSV, one file for each table.
+    """Write everything a person typed as plain CSV and Markdown, with the photos.
 
     Example: benchfolio export records my-records
     """

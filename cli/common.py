@@ -25,14 +25,20 @@ Limit = Annotated[int, typer.Option("--limit", min=1, max=10_000, help="How many
 _EVERY_S = 10.0  # between progress lines where the screen can't be redrawn
 
 
+def home_folder(home: Path | None) -> Path:
+    """`--home`, BENCHFOLIO_HOME or the per-user data folder."""
+    if home is not None:
+        return home
+    from platformdirs import user_data_path
+
+    return user_data_path("benchfolio", appauthor=False)
+
+
 def open_library(home: Path | None, *, must_exist: bool = True) -> "Library":
     """The library at `--home`, BENCHFOLIO_HOME or the per-user data folder."""
     from indexer import InputError, Library
 
-    if home is None:
-        from platformdirs import user_data_path
-
-        home = user_data_path("benchfolio", appauthor=False)
+    home = home_folder(home)
     if must_exist and not (home / "catalogue.db").exists():
         raise InputError(
             f"There is no library in {home} yet.",

@@ -174,6 +174,8 @@ def print_match(library: "Library", match: "FoundEntry") -> None:
     print(f"\n{match.grade}: {entry.maker} {codes}  [{entry.id}]")
     for why in match.why:
         print(f"    because {why}")
+    if entry.on_paper:
+        print(f"    on paper: {entry.on_paper}")
     for n, card in enumerate(library.entries.cards(entry.id), 1):
         printed = f", printed {card.printed}" if card.printed else ""
         kinds = ", ".join(card.kinds)

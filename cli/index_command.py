@@ -21,6 +21,17 @@ def index(
     workers: Annotated[
         int | None, typer.Option(min=1, max=256, help="Worker processes; one a core if left out.")
     ] = None,
+    cluster: Annotated[
+        str, typer.Option(metavar="ADDRESS", help="Read pages on the Dask cluster tcp://HOST:8786.")
+    ] = "",
+    shared: Annotated[
+        bool,
+        typer.Option("--shared", help="The cluster sees the files under the same paths: use them."),
+    ] = False,
+    catalogue_only: Annotated[
+        bool,
+        typer.Option("--catalogue-only", help="Read nothing; catalogue anew what was read before."),
+    ] = False,
 ) -> None:
     """Read the scans under PATHS and catalogue what set each page belongs to.
 
@@ -28,8 +39,18 @@ def index(
 
     Example: benchfolio index ~/radio/manuals ~/radio/notes
     """
+    if catalogue_only:
+        _catalogue_only(paths or [], quick, home)
+        return
     with open_library(home, must_exist=False) as library:
-        summary = library.index(paths or [], workers=workers, quick=quick, report=ProgressLine())
+        summary = library.index(
+            paths or [],
+            workers=workers,
+            quick=quick,
+            report=ProgressLine(),
+            cluster=cluster,
+            shared=shared,
+        )
         say(
             f"{summary.files_seen} files: {summary.files_new} new or changed,"
             f" {summary.files_unchanged} unchanged, {summary.files_gone} gone."
@@ -38,6 +59,8 @@ def index(
             f"{summary.pages_read} pages read, {summary.pages_read_again} of them by the second"
             f" reader, in {summary.seconds:.0f} s. {summary.entries} entries in the library."
         )
+        if summary.on_paper:
+            say(f"{summary.on_paper} sets on paper, from typed lists.")
         for wanted, file in summary.came_in:
             say(f"Came in: {wanted}, wanted before, is in {file}.")
         for title, troubles in (("Skipped", summary.skipped), ("Not read", summary.failed)):
@@ -45,3 +68,20 @@ def index(
                 say(f"{title}: {name}: {reason}")
             if len(troubles) > _SHOWN:
                 say(f"… and {len(troubles) - _SHOWN} more; see `benchfolio list --pages`.")
+
+
+def _catalogue_only(paths: list[Path], quick: bool, home: Path | None) -> None:
+    from indexer import UsageError
+
+    if paths or quick:
+        raise UsageError(
+            "--catalogue-only goes over the whole library and reads nothing.",
+            "Give it alone: benchfolio index --catalogue-only",
+        )
+    with open_library(home) as library:
+        summary = library.catalogue_again(ProgressLine())
+    say(
+        f"{summary.pages_catalogued} pages catalogued anew in {summary.seconds:.1f} s, none read"
+        f" (reading them took {summary.seconds_reading:.0f} s of work)."
+        f" {summary.entries} entries in the library."
+    )

@@ -1,18 +1,16 @@
-"""`benchfolio job`: one set on the bench, its marked pages, notes and packet."""
+"""`benchfolio job`: one set on the bench, from opening to closing."""
 
-from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from cli.common import AsJson, Home, open_library, print_json, print_table, say
-
-if TYPE_CHECKING:
-    from indexer.store.records import JobRecord
+from cli.job_show import show_job
 
 app = typer.Typer(help="Open a job for a set, mark its pages, note, print.", no_args_is_help=True)
 
 JobNumber = Annotated[int, typer.Argument(help="The job's number.", min=1)]
+_DAY = "The day, as 1998-05-31, where it is not today."
 
 
 @app.command("open")
@@ -21,55 +19,49 @@ def open_job(
     entry: Annotated[
         str, typer.Option("--entry", help="The entry that serves the set, from `find`.")
     ] = "",
+    typed: Annotated[
+        str, typer.Option("--set", help="The set in words, as for `find`, where no entry serves.")
+    ] = "",
     symptom: Annotated[str, typer.Option(help="What is wrong with the set.")] = "",
+    tag: Annotated[str, typer.Option(help="The owner's tag on the set.")] = "",
+    on: Annotated[str, typer.Option("--on", help=_DAY)] = "",
     home: Home = None,
     as_json: AsJson = False,
 ) -> None:
     """Open a job.
 
-    Example: benchfolio job open "Mrs P's kitchen set" --entry tillbrook-5d10-k7 --symptom hum
+    Example: benchfolio job open "Mrs P's kitchen set" --entry tillbrook-5d10-k7 --tag 114
     """
     with open_library(home) as library:
-        job = library.open_job(title, library.entry(entry) if entry else None, symptom)
-        _show(job, as_json)
+        found = library.entry(entry) if entry else None
+        asked = library.understand(typed) if typed else None
+        job = library.open_job(title, found, symptom, asked=asked, owner_tag=tag, on=on)
+        show_job(library, job, as_json)
 
 
-@app.command("mark")
-def mark(
+@app.command("change")
+def change(
     job: JobNumber,
-    pages: Annotated[list[str], typer.Argument(help="Short names, ENTRY/2, FILE#PAGE or ENTRY.")],
-    why: Annotated[str, typer.Option("--why", help="What these pages are for.")] = "",
+    title: Annotated[str | None, typer.Option(help="What you call the job now.")] = None,
+    symptom: Annotated[str | None, typer.Option(help="What is wrong with the set.")] = None,
+    tag: Annotated[str | None, typer.Option(help="The owner's tag on the set.")] = None,
+    entry: Annotated[
+        str | None, typer.Option("--entry", help="The entry that serves the set, from `find`.")
+    ] = None,
     home: Home = None,
     as_json: AsJson = False,
 ) -> None:
-    """Mark pages for a job, in the order given; an entry's name marks all its pages.
+    """Change a job's title, symptom, tag or set.
 
-    Example: benchfolio job mark 3 kq7m4w tillbrook-5d10-k7/2 --why schematic
+    Example: benchfolio job change 3 --symptom "hum, weak on the high end" --tag 114
     """
     with open_library(home) as library:
-        cards = []
-        for name in pages:
-            found = library.entries.entry(name)
-            cards += library.entries.cards(name) if found else [library.page(name)]
-        _show(library.mark(job, cards, why), as_json)
-
-
-@app.command("unmark")
-def unmark(
-    job: JobNumber,
-    pages: Annotated[list[str], typer.Argument(help="Pages to take off the list.")],
-    home: Home = None,
-    as_json: AsJson = False,
-) -> None:
-    """Take pages off a job's list.
-
-    Example: benchfolio job unmark 3 kq7m4w
-    """
-    with open_library(home) as library:
-        library.job(job)
-        for name in pages:
-            library.records.unmark(job, library.page(name).ref)
-        _show(library.job(job), as_json)
+        found = library.entry(entry) if entry else None
+        show_job(
+            library,
+            library.change_job(job, title=title, symptom=symptom, owner_tag=tag, entry=found),
+            as_json,
+        )
 
 
 @app.command("note")
@@ -84,15 +76,14 @@ def note(
     Example: benchfolio job note 3 "C7 leaking, 22 V on the output grid"
     """
     with open_library(home) as library:
-        library.job(job)
-        library.records.note(job, text)
-        _show(library.job(job), as_json)
+        show_job(library, library.note(job, text), as_json)
 
 
 @app.command("close")
 def close(
     job: JobNumber,
     outcome: Annotated[str, typer.Argument(help="What was wrong and what was done.")],
+    on: Annotated[str, typer.Option("--on", help=_DAY)] = "",
     home: Home = None,
     as_json: AsJson = False,
 ) -> None:
@@ -101,53 +92,97 @@ def close(
     Example: benchfolio job close 3 "Coupling capacitor C7 replaced, filters renewed"
     """
     with open_library(home) as library:
-        library.job(job)
-        library.records.close_job(job, outcome)
-        _show(library.job(job), as_json)
+        show_job(library, library.close_job(job, outcome, on), as_json)
+
+
+@app.command("reopen")
+def reopen(job: JobNumber, home: Home = None) -> None:
+    """Open a closed job again; what it was closed with stays as a note.
+
+    Example: benchfolio job reopen 3
+    """
+    with open_library(home) as library:
+        library.reopen_job(job)
+    say(f"Job {job} is open again.")
+
+
+@app.command("delete")
+def delete(job: JobNumber, home: Home = None) -> None:
+    """Put a job out of sight; nothing is lost.
+
+    Example: benchfolio job delete 3
+    """
+    with open_library(home) as library:
+        library.delete_job(job)
+    say(f"Job {job} is deleted. Bring it back: benchfolio job undelete {job}")
+
+
+@app.command("undelete")
+def undelete(job: JobNumber, home: Home = None) -> None:
+    """Bring back a deleted job, or take a merged one out of the other again.
+
+    Example: benchfolio job undelete 3
+    """
+    with open_library(home) as library:
+        library.undelete_job(job)
+    say(f"Job {job} is back.")
+
+
+@app.command("merge")
+def merge(
+    job: JobNumber,
+    other: Annotated[int, typer.Argument(help="The job to put into it.", min=1)],
+    home: Home = None,
+) -> None:
+    """Put all of another job into this one.
+
+    Example: benchfolio job merge 3 5
+    """
+    with open_library(home) as library:
+        library.merge_jobs(job, other)
+    say(f"Job {other} is in job {job} now. Take it apart: benchfolio job undelete {other}")
 
 
 @app.command("show")
 def show(job: JobNumber, home: Home = None, as_json: AsJson = False) -> None:
-    """Show a job with its pages and notes.
+    """Show a job with its pages, photos and notes.
 
     Example: benchfolio job show 3
     """
     with open_library(home) as library:
-        found = library.job(job)
-        _show(found, as_json)
-        for marked in found.marks:
-            card = library.entries.card_of(marked.ref)
-            if card is None or not card.path.exists():
-                say(f"Missing: {marked.file} page {marked.ref.page} is not there any more.")
+        show_job(library, library.job(job), as_json)
 
 
 @app.command("list")
 def list_jobs(
-    search: Annotated[str, typer.Option(help="Only jobs with these words anywhere.")] = "",
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(help="Only jobs with all these words anywhere: title, set, tag, notes …"),
+    ] = None,
     deleted: Annotated[bool, typer.Option("--deleted", help="Those out of sight.")] = False,
     home: Home = None,
     as_json: AsJson = False,
 ) -> None:
     """List every job, the newest first, or those that hold some words.
 
-    Example: benchfolio job list --search "C7 leaking"
+    Example: benchfolio job list C7 leaking
     """
     from indexer import ExitCode, job_json
 
     with open_library(home) as library:
-        kept = library.records
-        jobs = kept.search_jobs(search) if search else kept.jobs(deleted=deleted)
+        jobs = library.jobs(" ".join(words or ()), deleted=deleted)
     if as_json:
         for job in jobs:
             print_json(job_json(job))
     elif jobs:
         print_table(
-            ("job", "opened", "closed", "title", "set", "pages"),
+            ("job", "opened", "closed", "tag", "title", "set", "pages"),
             [
                 (
                     job.id,
                     job.opened[:10],
                     (job.closed or "")[:10],
+                    job.owner_tag,
                     job.title,
                     f"{job.maker} {', '.join(job.models)}".strip(),
                     len(job.marks),
@@ -156,45 +191,5 @@ def list_jobs(
             ],
         )
     if not jobs:
-        say("No job holds that." if search else "There is no job yet: benchfolio job open TITLE")
+        say("No job holds that." if words else "There is no job yet: benchfolio job open TITLE")
         raise typer.Exit(int(ExitCode.NOTHING_FOUND))
-
-
-@app.command("packet")
-def packet(
-    job: JobNumber,
-    out: Annotated[Path | None, typer.Option("--out", "-o", help="Where to write the PDF.")] = None,
-    paper: Annotated[str, typer.Option(help="A4 or Letter.")] = "A4",
-    foldouts: Annotated[
-        str, typer.Option(help="tile (over several sheets, at their size) or fit (on one).")
-    ] = "tile",
-    home: Home = None,
-) -> None:
-    """Write the packet to print: cover, the marked pages from their own files, work sheets.
-
-    Example: benchfolio job packet 3 --out packet.pdf --paper Letter
-    """
-    with open_library(home) as library:
-        target = out or Path(f"job-{job}.pdf")
-        for line in library.packet(job, target, paper, foldouts):
-            say(f"Missing: {line}")
-        print(target)
-
-
-def _show(job: "JobRecord", as_json: bool) -> None:
-    from indexer import job_json
-
-    if as_json:
-        print_json(job_json(job))
-        return
-    ended = f", closed {job.closed[:10]}" if job.closed else ""
-    print(f"Job {job.id}: {job.title} (opened {job.opened[:10]}{ended})")
-    named = f"{job.maker} {', '.join((*job.models, *job.chassis))}".strip()
-    for label, value in (("set", named), ("symptom", job.symptom), ("outcome", job.outcome)):
-        if value:
-            print(f"  {label}: {value}")
-    for n, marked in enumerate(job.marks, 1):
-        why = f": {marked.why}" if marked.why else ""
-        print(f"  page {n}: {marked.file} page {marked.ref.page}{why}")
-    for line in job.notes:
-        print(f"  {line.at[:16].replace('T', ' ')}  {line.text}")

@@ -66,6 +66,8 @@ def kin(
                 codes = shown_codes(entry.models, entry.chassis)
                 print(f"\n{near.score:.2f}  {entry.maker} {codes}  [{entry.id}]")
                 print_nearness(library, near, line_up, entry)
+                if entry.on_paper:
+                    print(f"    on paper: {entry.on_paper}")
                 for card in library.entries.cards(entry.id):
                     kinds = ", ".join(card.kinds)
                     print(f"    {card.name}  {card.file} page {card.ref.page}: {kinds}")

@@ -37,6 +37,7 @@ def show(
         else:
             _show_page(library, name, as_json)
         if picture or open_it or words:
+            _refuse_paper(entry)
             _write_picture(library, name, picture, open_it, words)
 
 
@@ -70,10 +71,26 @@ def _show_entry(library: "Library", entry: "Entry", as_json: bool) -> None:
         kinds = ", ".join(card.kinds)
         place = f"{card.file} page {card.ref.page}{printed}"
         print(f"  {card.name}  {place}: {kinds}  ({entry.id}/{n})")
+    if entry.on_paper:
+        print(f"  on paper: {entry.on_paper}")
+    if entry.note:
+        print(f"  {entry.note}")
     for fact, where in entry.evidence.items():
-        print(f"  {fact} read on {where}")
+        if fact in entry.corrected:
+            print(f"  {fact}: {where}")
+        else:
+            print(f"  {fact} read on {where}")
+    if "pages" in entry.corrected:
+        print("  pages: your correction")
     for doubt in entry.doubts:
         print(f"  doubt: {doubt}")
+
+
+def _refuse_paper(entry: "Entry | None") -> None:
+    from indexer import NothingFound
+
+    if entry is not None and not entry.pages:
+        raise NothingFound(f"{entry.id} lies on paper: {entry.on_paper}.", "It has no picture.")
 
 
 def _show_page(library: "Library", name: str, as_json: bool) -> None:
@@ -91,6 +108,8 @@ def _show_page(library: "Library", name: str, as_json: bool) -> None:
         shown = ", ".join(value) if isinstance(value, list) else value
         if shown:
             print(f"  {key}: {shown}")
+    if data["corrected"]:
+        print(f"  your correction: {', '.join(data['corrected'])}")
     if data["rotation_deg"]:
         print(f"  turned {data['rotation_deg']} degrees clockwise to stand upright")
     for word in library.reading(card).words:

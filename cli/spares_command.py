@@ -1,5 +1,6 @@
 """`benchfolio spares`: the drawer of spare tubes."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -8,11 +9,14 @@ from cli.common import AsJson, Home, open_library, print_json, print_table, say
 
 app = typer.Typer(help="Keep the drawer of spare tubes.", no_args_is_help=True)
 
+Tube = Annotated[str, typer.Argument(help="The type with its envelope: 12BE6, 6V6GT.")]
+Count = Annotated[int, typer.Argument(help="How many.", min=1, max=100_000)]
+
 
 @app.command("add")
 def add(
-    tube: Annotated[str, typer.Argument(help="The type: 12BE6.")],
-    count: Annotated[int, typer.Argument(help="How many.", min=1, max=100_000)] = 1,
+    tube: Tube,
+    count: Count = 1,
     place: Annotated[str, typer.Option(help="Which drawer or box.")] = "",
     note: Annotated[str, typer.Option(help="A word on their condition.")] = "",
     home: Home = None,
@@ -26,6 +30,23 @@ def add(
     say(f"{count} {kind} put into the drawer.")
 
 
+@app.command("take")
+def take(
+    tube: Tube,
+    count: Count = 1,
+    place: Annotated[str, typer.Option(help="Which drawer or box; else the fullest.")] = "",
+    home: Home = None,
+) -> None:
+    """Take tubes out for good; for a job, `benchfolio job use` keeps the link.
+
+    Example: benchfolio spares take 12BE6 1 --place "drawer 4"
+    """
+    with open_library(home) as library:
+        kind = library.take_spare(tube, count, place)
+        left = sum(spare.count for spare in library.spares() if spare.type == kind)
+    say(f"{count} {kind} taken out; {left} left.")
+
+
 @app.command("list")
 def list_spares(home: Home = None, as_json: AsJson = False) -> None:
     """List what lies in the drawer.
@@ -37,7 +58,7 @@ def list_spares(home: Home = None, as_json: AsJson = False) -> None:
     from indexer import ExitCode
 
     with open_library(home) as library:
-        spares = library.records.bench.spares()
+        spares = library.spares()
     if as_json:
         for spare in spares:
             print_json(asdict(spare))
@@ -49,3 +70,53 @@ def list_spares(home: Home = None, as_json: AsJson = False) -> None:
     if not spares:
         say("The drawer is empty: benchfolio spares add 12BE6 2")
         raise typer.Exit(int(ExitCode.NOTHING_FOUND))
+
+
+@app.command("export")
+def export(
+    out: Annotated[
+        Path | None, typer.Option("--out", "-o", help="Where to write it; else it is printed.")
+    ] = None,
+    home: Home = None,
+) -> None:
+    """Write the drawer as CSV: type, count, place, note.
+
+    Example: benchfolio spares export --out spares.csv
+    """
+    from indexer import InputError
+
+    with open_library(home) as library:
+        text = library.spares_csv()
+    if out is None:
+        print(text.replace("\r\n", "\n"), end="")
+        return
+    try:
+        out.write_text(text, encoding="utf-8", newline="")
+    except OSError as error:
+        raise InputError(f"{out} can't be written ({error.strerror}).") from error
+    print(out)
+
+
+@app.command("import")
+def import_spares(
+    file: Annotated[Path, typer.Argument(help="A CSV: type, count, place, note.")],
+    add: Annotated[
+        bool, typer.Option("--add", help="The counts come on top of what lies there.")
+    ] = False,
+    home: Home = None,
+) -> None:
+    """Read a CSV of spares: each line says how many of a type lie in a place now.
+
+    Example: benchfolio spares import spares.csv
+    """
+    from indexer import InputError, limits
+
+    try:
+        if file.stat().st_size > limits.MAX_CSV_BYTES:
+            raise InputError(f"{file} is larger than {limits.MAX_CSV_BYTES // 1_000_000} MB.")
+        text = file.read_bytes().decode("utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise InputError(f"{file} can't be read as text ({error}).") from error
+    with open_library(home) as library:
+        count = library.import_spares(text, add=add)
+    say(f"{count} lines read.")

@@ -9,14 +9,34 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from indexer.answers import entry_json, find_json, job_json, kin_json, page_json
+    from indexer.bench.marked import MarkedPage
     from indexer.bench.replacements import shopping_csv
-    from indexer.errors import BenchfolioError, ExitCode, InputError, NothingFound, UsageError
+    from indexer.bench.sheet_types import ReadingLine, WorkSheets
+    from indexer.checking import check_home
+    from indexer.corrections.doubts import DOUBT_SORTS
+    from indexer.corrections.places import Part
+    from indexer.corrections_desk import Change, CorrectionState, Imported
+    from indexer.doubts_desk import Doubt
+    from indexer.errors import (
+        BenchfolioError,
+        ExitCode,
+        InputError,
+        NothingFound,
+        TooLarge,
+        UsageError,
+    )
     from indexer.export_answers import export_list
     from indexer.indexing import Progress, Summary
     from indexer.library import Library
     from indexer.model import Entry, PageKind, PageReading, PageRef
+    from indexer.picture_work import PictureWork
+    from indexer.pictures import Cut, Sheet
+    from indexer.search.marking import marked
     from indexer.search.photos import read_photo
     from indexer.search.query import Query
+    from indexer.store.corrections import Correction
+    from indexer.store.drawer import Spare, SpareUse
+    from indexer.store.job_rows import JobRecord, Mark, Note, Photo
     from indexer.store.wanted import Wanted
     from indexer.trade_answers import compare_tubes, tube_json, value_json
 
@@ -25,14 +45,26 @@ _HOMES = {
     "ExitCode": "indexer.errors",
     "InputError": "indexer.errors",
     "NothingFound": "indexer.errors",
+    "TooLarge": "indexer.errors",
     "UsageError": "indexer.errors",
     "Library": "indexer.library",
+    "DOUBT_SORTS": "indexer.corrections.doubts",
+    "Part": "indexer.corrections.places",
+    "Change": "indexer.corrections_desk",
+    "CorrectionState": "indexer.corrections_desk",
+    "Imported": "indexer.corrections_desk",
+    "Doubt": "indexer.doubts_desk",
+    "Correction": "indexer.store.corrections",
     "Progress": "indexer.indexing",
     "Summary": "indexer.indexing",
     "Entry": "indexer.model",
     "PageKind": "indexer.model",
     "PageReading": "indexer.model",
     "PageRef": "indexer.model",
+    "Cut": "indexer.pictures",
+    "Sheet": "indexer.pictures",
+    "PictureWork": "indexer.picture_work",
+    "check_home": "indexer.checking",
     "entry_json": "indexer.answers",
     "find_json": "indexer.answers",
     "job_json": "indexer.answers",
@@ -41,7 +73,17 @@ _HOMES = {
     "export_list": "indexer.export_answers",
     "shopping_csv": "indexer.bench.replacements",
     "Query": "indexer.search.query",
+    "MarkedPage": "indexer.bench.marked",
+    "ReadingLine": "indexer.bench.sheet_types",
+    "WorkSheets": "indexer.bench.sheet_types",
+    "Spare": "indexer.store.drawer",
+    "SpareUse": "indexer.store.drawer",
+    "JobRecord": "indexer.store.job_rows",
+    "Mark": "indexer.store.job_rows",
+    "Note": "indexer.store.job_rows",
+    "Photo": "indexer.store.job_rows",
     "Wanted": "indexer.store.wanted",
+    "marked": "indexer.search.marking",
     "read_photo": "indexer.search.photos",
     "compare_tubes": "indexer.trade_answers",
     "tube_json": "indexer.trade_answers",
@@ -49,26 +91,48 @@ _HOMES = {
 }
 
 __all__ = [
+    "DOUBT_SORTS",
     "BenchfolioError",
+    "Change",
+    "Correction",
+    "CorrectionState",
+    "Cut",
+    "Doubt",
     "Entry",
     "ExitCode",
+    "Imported",
     "InputError",
+    "JobRecord",
     "Library",
+    "Mark",
+    "MarkedPage",
+    "Note",
     "NothingFound",
     "PageKind",
     "PageReading",
     "PageRef",
+    "Part",
+    "Photo",
+    "PictureWork",
     "Progress",
     "Query",
+    "ReadingLine",
+    "Sheet",
+    "Spare",
+    "SpareUse",
     "Summary",
+    "TooLarge",
     "UsageError",
     "Wanted",
+    "WorkSheets",
+    "check_home",
     "compare_tubes",
     "entry_json",
     "export_list",
     "find_json",
     "job_json",
     "kin_json",
+    "marked",
     "page_json",
     "read_photo",
     "shopping_csv",

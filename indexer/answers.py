@@ -7,6 +7,7 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from indexer.bench.marked import MarkedPage
 from indexer.library import Library
 from indexer.limits import MAX_RANGE_SHOWN
 from indexer.model import Entry
@@ -36,7 +37,23 @@ def entry_json(library: Library, entry: Entry) -> Data:
         "live_chassis": entry.live_chassis,
         "pages": _pages(library, entry),
         "doubts": list(entry.doubts),
+        "corrected": list(entry.corrected),
+        "on_paper": entry.on_paper,
+        "note": entry.note,
+        "relations": relations_json(library, entry),
     }
+
+
+def relations_json(library: Library, entry: Entry) -> list[Data]:
+    """How a set stands to others, as its pages say, with the other's entry where there is one."""
+    return [
+        {
+            "relation": said,
+            "model": model,
+            "entry": library.entries.related(entry.maker, model, entry.id),
+        }
+        for said, model in entry.relations
+    ]
 
 
 def members(codes: Iterable[str]) -> list[str]:
@@ -79,6 +96,7 @@ def page_json(library: Library, row: PageRow, *, text: bool = False) -> Data:
         "entry": library.entries.entries_on_page(row.page_id),
         "state": row.state,
         "reason": row.reason,
+        "corrected": ["kinds"] if library.entries.kinds_given(row.page_id) else [],
     }
     if text:
         data["text"] = reading.text if reading else ""
@@ -102,6 +120,7 @@ def find_json(library: Library, answer: Answer, jobs: list[JobRecord]) -> Data:
                 "pages": _pages(library, match.entry),
                 "supply": match.entry.supply,
                 "string_volts": match.entry.string_volts,
+                "on_paper": match.entry.on_paper,
                 **_tube_by_tube(library, answer, match),
             }
             for match in answer.matches
@@ -171,6 +190,7 @@ def kin_json(
                 "chassis": members(entry.chassis),
                 "supply": entry.supply,
                 "string_volts": entry.string_volts,
+                "on_paper": entry.on_paper,
                 "pages": _pages(library, entry),
             }
             for near, entry in ranked
@@ -178,8 +198,10 @@ def kin_json(
     }
 
 
-def job_json(job: JobRecord) -> Data:
-    """One job."""
+def job_json(job: JobRecord, library: Library | None = None) -> Data:
+    """One job; with `library` each mark also says under which name its page lies there now, and
+    why it can't be shown."""
+    pages = library.marked_pages(job.id) if library else []
     return {
         "job": job.id,
         "title": job.title,
@@ -187,13 +209,34 @@ def job_json(job: JobRecord) -> Data:
         "maker": job.maker,
         "models": list(job.models),
         "chassis": list(job.chassis),
+        "tubes": list(job.tubes),
         "symptom": job.symptom,
+        "owner_tag": job.owner_tag,
         "opened": job.opened,
         "closed": job.closed,
         "outcome": job.outcome,
-        "marks": [{"file": m.file, "page": m.ref.page, "why": m.why} for m in job.marks],
+        "deleted": job.deleted,
+        "merged_into": job.merged_into,
+        "marks": [
+            {
+                "file": mark.file,
+                "page": mark.ref.page,
+                "why": mark.why,
+                "sha256": mark.ref.sha256,
+                **(_now(pages[number]) if pages else {}),
+            }
+            for number, mark in enumerate(job.marks)
+        ],
         "notes": [{"at": note.at, "text": note.text} for note in job.notes],
+        "photos": [
+            {"name": photo.name, "why": photo.why, "at": photo.at, "sha256": photo.sha256}
+            for photo in job.photos
+        ],
     }
+
+
+def _now(page: MarkedPage) -> Data:
+    return {"name": page.card.name if page.card else "", "missing": page.missing}
 
 
 def _pages(library: Library, entry: Entry) -> list[Data]:
@@ -204,6 +247,10 @@ def _pages(library: Library, entry: Entry) -> list[Data]:
             "name": card.name,
             "printed": card.printed,
             "kinds": list(card.kinds),
+            "copies": [
+                {"file": copy.file, "page": copy.ref.page}
+                for copy in library.entries.copies(card.ref)
+            ],
         }
         for card in library.entries.cards(entry.id)
     ]

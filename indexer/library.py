@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from filelock import FileLock, Timeout
 
 from indexer.desk import Desk
+from indexer.doubts_desk import DoubtsDesk
 from indexer.errors import InputError, LibraryError
 from indexer.limits import DEFAULT_ANSWERS, LOCK_TIMEOUT_S
 from indexer.model import Entry
@@ -24,12 +25,13 @@ from indexer.trade.lineup import LineupFacts, analyse
 from indexer.trade.numbering import registered
 
 if TYPE_CHECKING:
+    from indexer import work
     from indexer.indexing import Report, Summary
     from indexer.search.explain import Trust
     from indexer.search.photos import PhotoReading
 
 
-class Library(Desk):
+class Library(DoubtsDesk, Desk):
     """A restorer's own service information under one home folder.
 
     Use it as a context manager. Every method raises BenchfolioError kinds only.
@@ -42,11 +44,15 @@ class Library(Desk):
         workers: int | None = None,
         quick: bool = False,
         report: "Report | None" = None,
+        cluster: str = "",
+        shared: bool = False,
     ) -> "Summary":
         """Reads what is new or changed under `paths` (all known folders when empty).
 
-        Raises InputError for a path that isn't there or a folder without readable files, and
-        LibraryError when another run is writing.
+        With `cluster`, the address of a Dask scheduler, its workers read the pages; with `shared`
+        they find the files under the same paths where they can. Raises InputError for a path that
+        isn't there or a folder without readable files, LibraryError when another run is writing or
+        the cluster is lost.
         """
         from indexer import indexing, work
 
@@ -56,13 +62,16 @@ class Library(Desk):
         for path in wanted:
             if not path.exists():
                 raise InputError(f"{path} is not there.", "Check the spelling, or mount its disk.")
-        with self._one_writer():
+        with self._one_writer(), self._place(cluster, shared) as place:
             summary = indexing.index(
                 self.catalogue,
                 wanted,
                 workers=workers or work.default_workers(),
                 quick=quick,
                 report=report or (lambda progress: None),
+                asked={mark.ref for job in self.records.jobs() for mark in job.marks},
+                corrections=self._said,
+                place=place,
             )
             self._index.refresh()
             summary.came_in = [(item.title, file) for item, file in self.tick_wanted()]
@@ -72,6 +81,33 @@ class Library(Desk):
                 "Give the folder that holds your scans.",
             )
         return summary
+
+    def catalogue_again(self, report: "Report | None" = None) -> "Summary":
+        """Catalogues everything anew from what was read; no file is opened.
+
+        Raises LibraryError when another run is writing.
+        """
+        from indexer import indexing
+
+        with self._one_writer():
+            summary = indexing.catalogue_again(
+                self.catalogue,
+                report=report or (lambda progress: None),
+                corrections=self._said,
+            )
+            self._index.refresh()
+        return summary
+
+    @staticmethod
+    @contextmanager
+    def _place(cluster: str, shared: bool) -> "Iterator[work.Place | None]":
+        if not cluster:
+            yield None
+            return
+        from indexer.work_cluster import Cluster
+
+        with Cluster(cluster, shared=shared) as place:
+            yield place
 
     @contextmanager
     def _one_writer(self) -> Iterator[None]:

@@ -191,7 +191,12 @@ class PageFacts:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """What a library prints about one set in one place."""
+    """What a library prints about one set in one place.
+
+    `corrected` names the fields that the person gave ("maker", "models", "chassis", "tubes",
+    "year", "pages"). `on_paper` says where a set of a typed list lies ("blue binder, tab 3"):
+    such an entry has no pages; `note` holds the list's further columns.
+    """
 
     id: str
     maker: str
@@ -206,6 +211,10 @@ class Entry:
     live_chassis: str = "unknown"
     doubts: tuple[str, ...] = ()
     evidence: dict[str, str] = field(default_factory=dict)  # fact -> where it was read
+    corrected: tuple[str, ...] = ()
+    on_paper: str = ""
+    note: str = ""
+    relations: tuple[tuple[str, str], ...] = ()  # ("same as", another model), as printed
 
     @property
     def tube_types(self) -> tuple[str, ...]:
@@ -224,3 +233,20 @@ class Listing:
     volume: str
     page: str
     here: PageRef | None = None  # the page itself, when the shelf has it
+
+
+@dataclass(frozen=True, slots=True)
+class ListedSet:
+    """One row of a typed list: a set on paper, every cell as typed. `line` counts from 1.
+
+    `further` are the list's other columns with their names: (("condition", "complete"),).
+    """
+
+    line: int
+    maker: str = ""
+    model: str = ""
+    chassis: str = ""
+    tubes: str = ""
+    where: str = ""
+    year: str = ""
+    further: tuple[tuple[str, str], ...] = ()

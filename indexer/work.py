@@ -4,7 +4,7 @@ import os
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, CancelledError, Future, TimeoutError, wait
 from dataclasses import dataclass
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, Protocol, TypeVar
 
 from pebble import ProcessExpired, ProcessPool
 
@@ -24,6 +24,36 @@ class Outcome(Generic[Job]):
     reason: str = ""
 
 
+class Place(Protocol):
+    """Somewhere that page work runs."""
+
+    def run(
+        self,
+        function: Callable[..., Any],
+        jobs: Iterable[tuple[Job, tuple[Any, ...]]],
+        *,
+        timeout_s: float = PAGE_TIMEOUT_S,
+    ) -> Iterator[Outcome[Job]]:
+        """Calls `function(*arguments)` for each (job, arguments); each one's outcome as it ends."""
+
+
+@dataclass(frozen=True, slots=True)
+class Here:
+    """This machine: as many worker processes as `workers`."""
+
+    workers: int
+
+    def run(
+        self,
+        function: Callable[..., Any],
+        jobs: Iterable[tuple[Job, tuple[Any, ...]]],
+        *,
+        timeout_s: float = PAGE_TIMEOUT_S,
+    ) -> Iterator[Outcome[Job]]:
+        """As `run` below."""
+        return run(function, jobs, workers=self.workers, timeout_s=timeout_s)
+
+
 def run(
     function: Callable[..., Any],
     jobs: Iterable[tuple[Job, tuple[Any, ...]]],
@@ -39,7 +69,7 @@ def run(
     """
     waiting: dict[Any, Job] = {}
     source = iter(jobs)
-    with ProcessPool(max_workers=workers, initializer=_bound_worker) as pool:
+    with ProcessPool(max_workers=workers, initializer=bound_worker) as pool:
         future: Any
         try:
             exhausted = False
@@ -54,7 +84,7 @@ def run(
                     waiting[future] = job
                 done, _ = wait(waiting, return_when=FIRST_COMPLETED)
                 for future in done:
-                    yield _outcome(waiting.pop(future), future, timeout_s)
+                    yield outcome_of(waiting.pop(future), future, timeout_s)
         except BaseException:
             pool.stop()  # type: ignore[no-untyped-call]
             raise
@@ -65,7 +95,8 @@ def default_workers() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def _outcome(job: Job, future: "Future[Any]", timeout_s: float) -> Outcome[Job]:
+def outcome_of(job: Job, future: "Future[Any]", timeout_s: float) -> Outcome[Job]:
+    """What became of a job, from its future in a pool of bounded processes."""
     try:
         return Outcome(job, future.result())
     except TimeoutError:
@@ -82,7 +113,7 @@ def _outcome(job: Job, future: "Future[Any]", timeout_s: float) -> Outcome[Job]:
         return Outcome(job, reason=f"{type(error).__name__}: {error}")
 
 
-def _bound_worker() -> None:
+def bound_worker() -> None:
     """Limits a worker's memory, and leaves interrupts to the parent."""
     import signal
 

@@ -92,11 +92,12 @@ def _pane(desk: ViewDesk, name: str, asked: Query | None, turn: int, zoom: str) 
         "trouble": "",
     }
     try:
-        _, (width, height) = desk.sheet(name)
+        sheet, (width, height) = desk.sheet(name)
     except NothingFound:
         raise
     except InputError as error:
         return pane | {"trouble": str(error)}
+    desk.pictures.prepare(sheet, (width, height))
     scale = width / max(1, reading.width_px)
     if asked is not None:
         found = marked(reading, asked)[:_MOST_MARKS]

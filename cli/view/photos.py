@@ -5,6 +5,7 @@ import secrets
 import shutil
 import tempfile
 import threading
+import time
 from collections import OrderedDict
 from concurrent.futures import Future
 from dataclasses import dataclass
@@ -26,17 +27,20 @@ class PhotoQuestion:
 
     id: str
     futures: tuple["Future[Any]", ...]
+    until_s: float  # by the monotonic clock: when the readers are given up
 
     @property
     def done(self) -> bool:
-        return all(future.done() for future in self.futures)
+        """Whether every photo is read, or its readers are given up."""
+        given_up = time.monotonic() > self.until_s
+        return given_up or all(future.done() for future in self.futures)
 
     def readings(self) -> list[Any]:
         """What was read on each photo. Raises BenchfolioError kinds. Call it when `done`."""
         out = []
         for future in self.futures:
             try:
-                out.append(future.result())
+                out.append(future.result(0))
             except BenchfolioError:
                 raise
             except Exception as error:
@@ -70,8 +74,9 @@ class PhotoBox:
             path.write_bytes(photo)
             futures.append(self._pictures.read_photo(path))
             futures[-1].add_done_callback(partial(_drop, path))
+        until_s = time.monotonic() + limits.PAGE_TIMEOUT_S * (len(futures) + 1)
         with self._lock:
-            self._kept[question_id] = PhotoQuestion(question_id, tuple(futures))
+            self._kept[question_id] = PhotoQuestion(question_id, tuple(futures), until_s)
             while len(self._kept) > _MOST_KEPT:
                 self._kept.popitem(last=False)
         return question_id

@@ -141,15 +141,15 @@ def _named(types: Sequence[str], line_up: Sequence[str]) -> list[str]:
     """
     if not line_up:
         return list(types)
-    if len(types) == len(line_up):
-        agree = sum(read == given for read, given in zip(types, line_up, strict=True))
-        if agree >= len(line_up) / 2:
-            return list(line_up)
-    left = list((Counter(line_up) - Counter(types)).elements())
+    left = Counter(line_up) - Counter(types)
     lost = [n for n, read in enumerate(types) if read not in line_up]
     named = [read if read in line_up else "" for read in types]
-    if len(left) == len(lost) == 1:
-        named[lost[0]] = left[0]
+    in_order = len(types) == len(line_up)
+    for n in lost:
+        if in_order and left[line_up[n]]:
+            named[n] = line_up[n]
+        elif len(lost) == 1 and left.total() == 1:
+            named[n] = next(left.elements())
     return named
 
 

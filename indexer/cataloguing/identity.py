@@ -5,29 +5,28 @@ and running headers. A number in running text is not a model.
 """
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
-from indexer.cataloguing.region import Line, as_printed, squeeze
+from indexer.cataloguing.labels import plain_labels, plain_words
+from indexer.cataloguing.makers import maker_in
+from indexer.cataloguing.region import Line, as_printed, make_line, squeeze
 from indexer.trade.codes import CodeClass, classify, fold, normal, parse_codes
 
-_MODEL_WORD = re.compile(r"\bM[O0]DELS?\b(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE)
-_CHASSIS_WORD = re.compile(
-    r"\bCHASSIS\b(?:\s*(?:N[O0]S?|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*"
-    r"|\bCH\.\s*(?:N[O0]\.?\s*)?(?=[\w])",
+_MODEL_WORD = re.compile(
+    r"\bM[O0]D(?:ELS?\b|\.)(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE
+)
+# Other words that announce a set's number, on a heading only.
+_SET_WORD = re.compile(
+    r"\b(?:TYPES?|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|CAT(?:ALOGUE?|\.)?)\b"
+    r"(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*(?=[A-Z]{0,4}[\-/ ]?\d)",
     re.IGNORECASE,
 )
-_CORPORATE = re.compile(
-    r"^\W*([A-Z][A-Z'&.\- ]{2,40}?)\s+(?:RADIO|TELEVISION|WIRELESS|ELECTRIC(?:AL)?|MFG|"
-    r"MANUFACTURING|CORP(?:ORATION)?|COMPANY|CO|INC|LTD|LABORATORIES|PRODUCTS|WORKS|RECEIVERS?)\b",
+_CHASSIS_WORD = re.compile(
+    r"\bCHASSIS\b(?:\s*(?:N[O0]S?|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*"
+    r"|\bCH(?:AS)?\.\s*(?:N[O0]\.?\s*)?(?=[\w])",
+    re.IGNORECASE,
 )
-_NOT_MAKERS = frozenset(
-    {"THE", "SERVICE", "ANNUAL", "PRESS", "MODEL", "CHASSIS", "TRADE", "VOLUME", "PARTS", "TUBE"}
-    | {"SCHEMATIC", "ALIGNMENT", "INDEX", "VOLTAGE", "AC", "DC", "FM", "AM", "PORTABLE", "AUTO"}
-    | {"CAR", "FARM", "HOME", "TABLE"}
-)
-_FILLERS = frozenset({"THIS", "THESE", "WITH", "FROM", "EVERY", "YOUR", "FINE", "RADIO"})
 _NOT_CODES = frozenset(
     {CodeClass.FREQUENCY, CodeClass.VALUE, CodeClass.DATE, CodeClass.TUBE, CodeClass.WORD}
 )
@@ -75,28 +74,6 @@ def chassis_in(text: str) -> tuple[str, ...]:
     return codes_after(_CHASSIS_WORD, text)
 
 
-def maker_in(lines: Iterable[Line], known: Sequence[str] = ()) -> str:
-    """The maker named by corporate wording ("TILLBROOK RADIO MFG. CO."), or a known one named
-    in a heading; as a person writes it ("Tillbrook"); "" when none is."""
-    kept = list(lines)
-    headings = [squeeze(line.text) for line in kept if line.is_heading]
-    for text in (*headings, *map(" ".join, pairwise(headings))):  # a name may take two lines
-        match = _CORPORATE.match(text)
-        if match:
-            name = " ".join(w for w in match[1].split() if w.strip(".") not in _NOT_MAKERS)
-            first = name.split(" ")[0]
-            if len(first) >= 4 and name.replace(" ", "").isalpha() and first not in _FILLERS:
-                return _as_known(name, known)
-    folded = {fold(name): name for name in known if name}
-    for line in kept:
-        if line.is_heading or len(line.words) <= 6:
-            for word in line.words:
-                known_as = folded.get(fold(word.text.strip(".,;:()\"'")))
-                if known_as:
-                    return known_as
-    return ""
-
-
 def mastheads(
     lines: Sequence[Line], height_px: float, known: Sequence[str], *, typed: bool = False
 ) -> list[Masthead]:
@@ -107,6 +84,8 @@ def mastheads(
     """
     heads: list[Masthead] = []
     last_line = 0
+    if not typed:
+        lines = _sides_joined(lines, known)
     for i, line in enumerate(lines):
         models, chassis = _codes_in_heading(line, typed, known)
         if not (models or chassis):
@@ -142,13 +121,14 @@ def _is_code(text: str) -> bool:
     return (
         any(c.isdigit() for c in flat)
         and 2 <= len(flat) <= 40
+        and not plain_words(text).isalpha()  # LAY0UT
         and classify(text, before="MODEL") not in _NOT_CODES
     )
 
 
 def _until_next_label(tail: str) -> str:
     stop = re.search(
-        r"\b(CHASSIS|CH\.|MODELS?|TUBES?|YEAR|PAGE|VOL|SERIES|RUN|USES?|WITH)\b",
+        r"\b(CHASSIS|CHAS|CH\.|MODELS?|TUBES?|YEAR|PAGE|VOL|SERIES|RUN|USES?|WITH)\b",
         tail,
         re.IGNORECASE,
     )
@@ -160,17 +140,68 @@ def _codes_in_heading(
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """(models, chassis) of a line that heads a set; both empty for any other line."""
     line = as_printed(line)
-    text = squeeze(line.text)
-    if re.search(r"\b(SAME AS|SIMILAR TO|SEE|REFER|REPLACES|USED IN|ALSO)\b", text):
+    printed = plain_labels(line.text)
+    text = squeeze(printed)
+    if _ASIDE.search(text):
         return (), ()
     if typed:
         return models_in(line.text) or _titled(line, known), chassis_in(line.text)
     running = sum(w.text.islower() and w.text.isalpha() for w in line.words)
-    labelled = re.match(r"^\W{0,3}(MODELS?|CHASSIS)\b", text) and running <= _RUNNING_WORDS
-    header = line.is_capitals and len(line.words) <= _HEADER_WORDS
-    if header or labelled:
-        return models_in(line.text), chassis_in(line.text)
-    return (), ()
+    labelled = re.match(r"^\W{0,3}(MODELS?|MOD\.|CHASSIS|CH(AS)?\.)", text)
+    header = line.is_capitals or (running <= _RUNNING_WORDS and bool(_named_first(line, known)))
+    titled = running == 0 and len(line.words) <= _TITLE_WORDS
+    if len(line.words) > _HEADER_WORDS or running > _RUNNING_WORDS:
+        return (), ()
+    if not (header or labelled or titled):
+        return (), ()
+    chassis = chassis_in(printed)
+    models = models_in(printed)
+    if not models and (header or titled):
+        models = codes_after(_SET_WORD, printed) if header else ()
+        models = models or _after_maker(line, printed, known)
+    return models, tuple(code for code in chassis if code not in models)
+
+
+# What is said of another set, or in an advertisement, heads nothing.
+_ASIDE = re.compile(
+    r"\b(SAME AS|SIMILAR TO|SEE|REFER|REPLACES|SUPERSEDES|USED IN|ALSO|PRICES?|ORDER|OUR)\b|[$]"
+)
+_TITLE_WORDS = 12
+
+
+def _after_maker(line: Line, printed: str, known: Sequence[str]) -> tuple[str, ...]:
+    """Models that stand with nothing but a known maker before them: "TILLBROOK 5D10 - 5D11"."""
+    maker = _named_first(line, known)
+    if not maker:
+        return ()
+    words = printed.split()
+    rest = " ".join(words[len(maker.split()) :])
+    rest = _until_next_label(re.sub(r"[(|\[]", " CHASSIS ", rest, count=1)
+                             if "CHASSIS" not in rest.upper() else rest)  # fmt: skip
+    rest = rest.strip(" (|:.,-")
+    others = [w for w in re.split(r"[\s,;&/()]+", rest) if w and not any(c.isdigit() for c in w)]
+    if any(w.upper() not in _JOINERS for w in others):
+        return ()
+    return codes_after(_MODEL_WORD, f"MODEL {rest}") if rest else ()
+
+
+_JOINERS = frozenset({"-", "AND", "TO", "THROUGH", "THRU", "&", "RADIO", "CORP", "CO", "CO."})
+
+
+def _sides_joined(lines: Sequence[Line], known: Sequence[str]) -> list[Line]:
+    """Lines with what stands beside a lone maker's name put to it: name at the left of the page,
+    number at the right."""
+    out = list(lines)
+    names = [n for n, line in enumerate(out) if len(line.words) <= 3 and _named_first(line, known)]
+    gone: set[int] = set()
+    for n in names:
+        line = out[n]
+        for k, other in enumerate(out):
+            level = abs(other.box.middle[1] - line.box.middle[1]) <= 0.6 * line.box.height
+            if k != n and k not in gone and level and other.box.left > line.box.right:
+                out[n] = make_line([*out[n].words, *other.words])
+                gone.add(k)
+    return [line for n, line in enumerate(out) if n not in gone]
 
 
 def _titled(line: Line, known: Sequence[str]) -> tuple[str, ...]:
@@ -184,7 +215,10 @@ def _titled(line: Line, known: Sequence[str]) -> tuple[str, ...]:
 def _named_first(line: Line, known: Sequence[str]) -> str:
     """The known maker that a line begins with, or ""."""
     words = _plain_words(line)
-    return next((name for name in known if words and fold(name) == fold(words[0])), "")
+    if not words:
+        return ""
+    firsts = {fold(words[0]), fold(" ".join(words[:2]))}
+    return next((name for name in known if fold(name) in firsts), "")
 
 
 def _plain_words(line: Line) -> list[str]:
@@ -194,10 +228,3 @@ def _plain_words(line: Line) -> list[str]:
 def _may_join(a: Masthead, b: Masthead) -> bool:
     """Two headings close together are one masthead unless each names other models."""
     return not (a.models and b.models and not set(map(fold, a.models)) & set(map(fold, b.models)))
-
-
-def _as_known(name: str, known: Sequence[str]) -> str:
-    for maker in known:
-        if fold(maker) == fold(name):
-            return maker
-    return name.title()

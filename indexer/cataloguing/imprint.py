@@ -11,6 +11,7 @@ _PAGE_WORD = re.compile(r"\b(?:PAGE|P\.)\s*(\d{1,4})\b", re.IGNORECASE)
 _LONE_NUMBER = re.compile(r"^\W{0,3}(\d{1,4})\W{0,3}$")
 _PUBLICATION = re.compile(r"\b(?:ANNUAL|MANUAL|YEARBOOK|HANDBOOK)\b", re.IGNORECASE)
 _NOT_TITLE = re.compile(r"\bVOL(?:UME|\.)?\s*\w{1,6}\b.*|^\W*\d+\W+|\W+\d*\W*$", re.IGNORECASE)
+_NEAR = 6  # pages each way that must bear out a number
 _EDGE_SHARE = 0.07  # page numbers and running headers stand in this share of the height
 
 
@@ -32,6 +33,31 @@ def printed_page(lines: Sequence[Line], height_px: float) -> str:
             if match and len(line.words) >= 2 and not models_in(line.text):
                 return match[1]
     return ""
+
+
+def run_of_numbers(read: Sequence[str]) -> tuple[str, ...]:
+    """Page numbers of consecutive pages put right by each other, and filled in where none was
+    read between two that agree. Fewer than four agreeing numbers are left as they are."""
+    offsets = [int(text) - n if text.isdecimal() else None for n, text in enumerate(read)]
+    sure: list[int | None] = []
+    for n, offset in enumerate(offsets):
+        near = offsets[max(0, n - _NEAR) : n] + offsets[n + 1 : n + 1 + _NEAR]
+        sure.append(offset if offset is not None and near.count(offset) >= 2 else None)
+    if sum(offset is not None for offset in sure) < 4:
+        return tuple(read)
+    run = []
+    for n, text in enumerate(read):
+        before = next((o for o in reversed(sure[:n]) if o is not None), None)
+        after = next((o for o in sure[n + 1 :] if o is not None), None)
+        offset = sure[n]
+        if offset is None and before is not None and before == after:
+            offset = before
+        if offset is None and not text and (before is None or after is None):
+            edge = before if before is not None else after
+            close = sure[max(0, n - 2) : n + 3]
+            offset = edge if edge in close else None
+        run.append(str(n + offset) if offset is not None and n + offset > 0 else text)
+    return tuple(run)
 
 
 def publication_in(lines: Sequence[Line], height_px: float) -> tuple[str, str]:

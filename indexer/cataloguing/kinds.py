@@ -8,12 +8,15 @@ import math
 import re
 from collections.abc import Sequence
 
-from indexer.cataloguing.region import Line, Region, printed_rows, squeeze
+from indexer.cataloguing.labels import plain_words
+from indexer.cataloguing.listings import listed_share
+from indexer.cataloguing.region import Line, Region, printed_rows
 from indexer.model import PageKind
 
 _PRIOR = -3.0  # log-odds of a kind before any cue
 _ENOUGH = 0.5
 _TITLE_WORDS = 4
+_FEW_LISTED = 6  # rows of an index, at the least, for a page to be one without saying so
 _TABLES = frozenset(
     {
         PageKind.PARTS_LIST,
@@ -99,11 +102,14 @@ def kinds_of(region: Region) -> dict[PageKind, float]:
     odds = dict.fromkeys(_HEADINGS, _PRIOR)
     for kind, (pattern, weight) in _HEADINGS.items():
         odds[kind] += weight * _heading_strength(region.lines, pattern)
-    body = squeeze(region.text)
+    body = plain_words(region.text)
     for kind, phrases in _PHRASES.items():
         odds[kind] += sum(weight for pattern, weight in phrases if re.search(pattern, body))
     _add_row_evidence(odds, rows)
     _add_drawing_evidence(odds, region.lines)
+    listed, share = listed_share(region)
+    if listed >= _FEW_LISTED:
+        odds[PageKind.INDEX_PAGE] += 5.0 * max(0.0, share - 0.3)
     if region.page.reading.reader == "typed":  # the owner's own words
         odds[PageKind.SERVICE_NOTES] -= _PRIOR - 1.0
     found = {kind: _probability(value) for kind, value in odds.items()}
@@ -113,12 +119,17 @@ def kinds_of(region: Region) -> dict[PageKind, float]:
     return kept or {PageKind.OTHER: 1.0 - max(found.values())}
 
 
+def is_index(region: Region) -> bool:
+    """Whether a region is an index of sets."""
+    return PageKind.INDEX_PAGE in kinds_of(region)
+
+
 def section_kind(line: Line) -> PageKind | None:
     """The kind that a line announces as a heading, or None."""
     if _ITEM_ROW.match(line.text):
         return None
     if line.is_heading or len(line.words) <= _TITLE_WORDS:
-        text = squeeze(line.text)
+        text = plain_words(line.text)
         for kind, (pattern, _) in _HEADINGS.items():
             if re.search(pattern, text):
                 return kind
@@ -129,7 +140,7 @@ def _heading_strength(lines: Sequence[Line], pattern: str) -> float:
     """1 when a heading has the phrase, a third when only running text has it, else 0."""
     strength = 0.0
     for line in lines:
-        if re.search(pattern, squeeze(line.text)) and not _ITEM_ROW.match(line.text):
+        if re.search(pattern, plain_words(line.text)) and not _ITEM_ROW.match(line.text):
             if line.is_heading or len(line.words) <= _TITLE_WORDS:
                 return 1.0
             strength = 0.34

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from indexer.cataloguing.kinds import section_kind
+from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.region import Line, Region, printed_rows, squeeze
 from indexer.model import PageKind, TubePlace
 from indexer.trade.lineup import analyse
@@ -15,6 +16,17 @@ from indexer.trade.tubes import lookup
 _MENTION = re.compile(
     r"\b(SUBSTITUT\w*|INTERCHANGE\w*|REPLACED? (BY|WITH)|INSTEAD OF|EQUIVALENT|MAY BE USED"
     r"|IN PLACE OF|EARLIER|LATER (SETS|RUNS)|OTHER MODELS|TUBE TESTER|PRICE|EACH)\b"
+)
+# Headings over tubes in general, not over one set's.
+_CHART = re.compile(
+    r"\b(SUBSTITUT\w*|INTERCHANG\w*|REPLACE\w* (CHART|GUIDE|TABLE)|TUBE (CHART|GUIDE|MANUAL|DATA"
+    r"|PRICES?)|CHARACTERISTICS|EQUIVALENTS?)\b"
+)
+_COMPLEMENT = re.compile(r"\b(TUBES?|VALVES?|COMPLEMENT|LINE[ -]?UP)\b\W*(?:\(?\d|:|ARE\b|USED\b)")
+_PROSE = frozenset({PageKind.ALIGNMENT, PageKind.DIAL_STRINGING, PageKind.SERVICE_NOTES})
+_LISTED_WORDS = 9
+_ROLE = re.compile(
+    r"^\W{0,3}(RECT|OUTPUT|POWER|DET|OSC|MIX|CONV|AMP|AUDIO|1ST|2ND|I\.?F|R\.?F|EYE)", re.IGNORECASE
 )
 _SYMBOL = re.compile(r"\bV[- ]?([\dIl]{1,2})(?:[ -]?[AB])?\b")
 _CHARTS = frozenset({PageKind.VOLTAGE_CHART, PageKind.RESISTANCE_CHART})
@@ -44,16 +56,35 @@ def tubes_in(region: Region, kinds: Iterable[PageKind]) -> tuple[TubeSource, ...
     )
     opening = PageKind.SCHEMATIC if PageKind.SCHEMATIC in set(kinds) else PageKind.OTHER
     sections: dict[int, list[TubePlace]] = {}
+    charted = [line.box.top for line in region.lines if line.is_heading and _CHART.search(
+        plain_words(line.text))]  # fmt: skip
     for line in printed_rows(region.lines):
         if not _MENTION.search(squeeze(line.text)):
-            section = sum(top <= line.box.middle[1] for top, _ in headings)
+            at = line.box.middle[1]
+            section = sum(top <= at for top, _ in headings)
             kind = headings[section - 1][1] if section else opening
+            above = max((top for top in charted if top <= at), default=None)
+            if above is not None and (not section or headings[section - 1][0] <= above):
+                continue  # a chart of tubes in general
+            if kind in _PROSE and not _is_listed(line):
+                continue
             sections.setdefault(section, []).extend(_places(line, region, kind))
     return tuple(
         TubeSource(headings[section - 1][1] if section else opening, _halves_joined(places))
         for section, places in sections.items()
         if places
     )
+
+
+def _is_listed(line: Line) -> bool:
+    """Whether a line among prose lists tubes rather than mentions one."""
+    text = squeeze(line.text)
+    if _COMPLEMENT.search(text):
+        return True
+    tokens = parse_line_up(text, bare_numbers=False)
+    if not tokens or len(line.words) > _LISTED_WORDS:
+        return len(tokens) >= 3
+    return tokens[0].start <= 6 or bool(_SYMBOL.match(text))
 
 
 def merge(sources: Sequence[TubeSource]) -> tuple[tuple[TubePlace, ...], tuple[str, ...]]:
@@ -93,9 +124,14 @@ def _loose_label(source: TubeSource, kind: str) -> bool:
 
 def _places(line: Line, region: Region, kind: PageKind) -> list[TubePlace]:
     found = []
-    for token in parse_line_up(line.text):
+    for token in parse_line_up(line.text, bare_numbers=kind not in _CHARTS):
         if lookup(token.type) is None:
             continue
+        drawn = kind in (PageKind.SCHEMATIC, PageKind.CHASSIS_VIEW)
+        if drawn and token.type.isdigit() and not (
+            _SYMBOL.search(line.text[: token.start][-6:]) or _ROLE.match(line.text[token.end :])
+        ):
+            continue  # 20 beside a capacitor
         symbols = _SYMBOL.findall(line.text[: token.start][-12:])
         place = TubePlace(
             token.type,

@@ -3,15 +3,15 @@
 import hashlib
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from indexer.cataloguing import identity, imprint, lineups, particulars
-from indexer.cataloguing.kinds import kinds_of
-from indexer.cataloguing.listings import listings_in, merge_listings
-from indexer.cataloguing.region import Region, split, squeeze, whole_page
+from indexer.cataloguing import identity, imprint, lineups, makers, particulars
+from indexer.cataloguing.kinds import is_index, kinds_of
+from indexer.cataloguing.listings import listed_makers, listings_in, merge_listings
+from indexer.cataloguing.region import Region, printed_rows, split, squeeze, whole_page
 from indexer.cataloguing.sequence import Stretch, assign, group_loose
-from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, TubePlace
+from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, PageRef, TubePlace
 from indexer.trade.codes import fold, normal
 from indexer.trade.lineup import analyse
 
@@ -30,34 +30,43 @@ class Catalogued:
     listings: tuple[Listing, ...]
 
 
-def catalogue_unit(pages: Sequence[PageInput], makers: Sequence[str] = ()) -> Catalogued:
+def catalogue_unit(
+    pages: Sequence[PageInput],
+    known_makers: Sequence[str] = (),
+    copies: Collection[PageRef] = frozenset(),
+) -> Catalogued:
     """Facts of every page, the entries they make up, and the listings on index pages.
 
-    `makers` are names known from elsewhere in the library. The same pages always give the same
-    answer.
+    `known_makers` are names known from elsewhere in the library; `copies` are further scans of pages
+    that serve better elsewhere: they belong to no entry and list nothing. The same pages always
+    give the same answer.
     """
     loose = len({page.ref.sha256 for page in pages}) > 1 or len(pages) == 1
-    known = tuple(dict.fromkeys([*makers, *makers_named(pages)]))
+    known = tuple(dict.fromkeys([*known_makers, *makers_named(pages)]))
     stretches = _with_headers_named(
         [_stretch(part, known) for page in pages for part in _parts(page, known, loose)]
     )
-    starts = group_loose(stretches) if loose else assign(stretches)
+    served = [s for s in stretches if s.region.page.ref not in copies]
+    starts = group_loose(served) if loose else assign(served)
     publication, volume = _publication(pages)
     grouped: dict[int, list[Stretch]] = {}
-    for start, stretch in zip(starts, stretches, strict=True):
+    for start, stretch in zip(starts, served, strict=True):
         if start >= 0:
             grouped.setdefault(start, []).append(stretch)
     entries = tuple(entry for group in grouped.values() if (entry := _entry(group)) is not None)
+    numbers = _numbers(pages, copies, loose)
     facts = tuple(
-        _page_facts(page, [s for s in stretches if s.region.page is page], publication, volume)
+        replace(
+            _page_facts(page, [s for s in stretches if s.region.page is page], publication, volume),
+            printed=numbers[page.ref],
+        )
         for page in pages
     )
-    rows = [
-        row
-        for stretch in stretches
-        if stretch.is_index
-        for row in listings_in(stretch.region, publication, volume)
-    ]
+    rows: list[Listing] = []
+    for stretch in served:
+        if stretch.is_index:
+            above = rows[-1].maker if rows else ""
+            rows += listings_in(stretch.region, publication, volume, known, above)
     return Catalogued(
         facts,
         tuple(page.reading.text for page in pages),
@@ -68,13 +77,19 @@ def catalogue_unit(pages: Sequence[PageInput], makers: Sequence[str] = ()) -> Ca
 
 
 def makers_named(pages: Iterable[PageInput]) -> list[str]:
-    """Makers by corporate wording anywhere on the pages, most often named first."""
-    named = Counter(
-        maker
-        for page in pages
-        for line in whole_page(page).lines
-        if (maker := identity.maker_in([line]))
-    )
+    """Makers that the pages name, most often named first: by corporate wording, by standing
+    before a model in a heading, or by an index page."""
+    named: Counter[str] = Counter()
+    before: list[tuple[int, str]] = []
+    for n, page in enumerate(pages):
+        region = whole_page(page)
+        named.update(name for line in region.lines if (name := makers.maker_in([line])))
+        head = [line for line in region.lines if line.box.top < _HEAD_SHARE * region.bottom]
+        named.update(makers.named_before_code(head))
+        before += [(n, name) for name in makers.headed(printed_rows(head))]
+        if is_index(region):
+            named.update(listed_makers(region))
+    named.update(makers.recurring(before))
     return [maker for maker, _ in named.most_common()]
 
 
@@ -108,7 +123,7 @@ def _stretch(region: Region, known: Sequence[str]) -> Stretch:
     kinds = kinds_of(region)
     named = frozenset(fold(code) for h in heads for code in (*h.models, *h.chassis))
     top = [line for line in region.lines if line.is_heading][:12]
-    maker = (head.maker if head else "") or identity.maker_in(top, known)
+    maker = (head.maker if head else "") or makers.maker_in(top, known)
     is_index = PageKind.INDEX_PAGE in kinds
     return Stretch(
         region,
@@ -224,7 +239,6 @@ def _page_facts(
     if len(kinds) > 1:
         kinds.pop(PageKind.OTHER, None)
     heads = [stretch.masthead for stretch in stretches if stretch.masthead]
-    lines = whole_page(page).lines
     text = page.reading.text
     return PageFacts(
         ref=page.ref,
@@ -236,12 +250,27 @@ def _page_facts(
         year=particulars.year_in(text),
         if_khz=particulars.if_khz_in(text),
         supply_words=particulars.supply_in(text),
-        printed=page.printed or imprint.printed_page(lines, page.reading.height_px),
         masthead=1.0 if heads else 0.0,
         continued=any(stretch.continued for stretch in stretches),
         publication=publication,
         volume=volume,
     )
+
+
+def _numbers(
+    pages: Sequence[PageInput], copies: Collection[PageRef], loose: bool
+) -> dict[PageRef, str]:
+    """The printed number of each page; in a bound unit each is checked against its neighbours."""
+    read = {
+        page.ref: page.printed
+        or imprint.printed_page(whole_page(page).lines, page.reading.height_px)
+        for page in pages
+    }
+    if not loose:
+        served = [page.ref for page in pages if page.ref not in copies]
+        run = imprint.run_of_numbers([read[ref] for ref in served])
+        read |= dict(zip(served, run, strict=True))
+    return read
 
 
 def _publication(pages: Sequence[PageInput]) -> tuple[str, str]:

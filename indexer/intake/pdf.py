@@ -67,7 +67,7 @@ class PdfSource(OpenFile):
                 title = _title(reader)
                 if "/PageLabels" not in reader.root_object:
                     return title, ("",) * self.page_count
-                labels = tuple(cleaned(str(label)) for label in reader.page_labels)
+                labels = tuple(_label(label) for label in reader.page_labels)
                 return title, labels
         except Exception:  # pypdf meets damage with errors of every kind; pdfium knows less, surely
             return "", ()
@@ -78,7 +78,7 @@ class PdfSource(OpenFile):
         if not title:
             with quiet():
                 title = str(self.document.get_metadata_value("Title") or "")
-        return cleaned(title)
+        return cleaned(title[: 2 * limits.MAX_TITLE_CHARS])[: limits.MAX_TITLE_CHARS]
 
     def label(self, number: int) -> str:
         """The page label of page `number`, "" if the file keeps none."""
@@ -86,7 +86,7 @@ class PdfSource(OpenFile):
         if len(labels) == self.page_count:
             return labels[number - 1]
         with quiet():
-            return cleaned(str(self.document.get_page_label(number - 1) or ""))
+            return _label(self.document.get_page_label(number - 1) or "")
 
 
 class PdfPage:
@@ -197,6 +197,10 @@ class PdfPage:
         finally:
             page.close()
         return PageReading(words, *size, reader="embedded") if words else None
+
+
+def _label(label: object) -> str:
+    return cleaned(str(label)[: 4 * limits.MAX_LABEL_CHARS])[: limits.MAX_LABEL_CHARS]
 
 
 def _is_blank(picture: Image.Image) -> bool:

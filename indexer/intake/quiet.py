@@ -12,6 +12,7 @@ from pathlib import Path
 from PIL import Image
 
 from indexer.errors import InputError, PageError
+from indexer.file_names import printable
 
 _TALKERS = ("pypdf", "pypdfium2", "PIL")
 
@@ -74,27 +75,6 @@ def pass_on(lines: list[bytes]) -> None:
     """Write overheard lines to standard error after all: they were another's."""
     if lines:
         os.write(2, b"".join(lines))
-
-
-def printable(name: str) -> str:
-    r"""`name` with bytes that are not text, and control characters, written as \xNN.
-
-    The result can be shown, stored and encoded as UTF-8. Ordinary names come back unchanged.
-    """
-    if name.isprintable():
-        return name
-    parts = []
-    for char in name:
-        code = ord(char)
-        if 0xDC80 <= code <= 0xDCFF:  # a byte that Python's surrogateescape carried over
-            parts.append(f"\\x{code - 0xDC00:02x}")
-        elif char.isprintable() or char == " ":
-            parts.append(char)
-        elif code < 0x80:
-            parts.append(f"\\x{code:02x}")
-        else:
-            parts.append(f"\\u{code:04x}" if code <= 0xFFFF else f"\\U{code:08x}")
-    return "".join(parts)
 
 
 def cleaned(text: str) -> str:

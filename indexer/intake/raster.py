@@ -16,7 +16,7 @@ from indexer.intake.quiet import damaged_page, overheard, pass_on, shown
 from indexer.intake.raster_header import (
     DOCUMENT_NAME,
     Header,
-    count_frames,
+    frames,
     opened,
     read_header,
     text_tag,
@@ -41,8 +41,9 @@ class RasterSource(OpenFile):
             with opened(path) as image:
                 self._title = text_tag(image, DOCUMENT_NAME) if kind is FileKind.TIFF else ""
                 self.page_count = 1
+                self._names: dict[int, str] | None = None
                 if kind is FileKind.TIFF:
-                    self.page_count, self.damage = count_frames(image)
+                    self._names, self.page_count, self.damage = frames(image)
         except InputError:
             raise
         except Exception as error:  # Pillow meets damage with errors of every kind
@@ -58,6 +59,10 @@ class RasterSource(OpenFile):
     @property
     def title(self) -> str:
         return self._title
+
+    def printed(self, number: int) -> str | None:
+        """A frame's page name, seen on the way in; None where the header must be asked."""
+        return None if self._names is None else self._names.get(number, "")
 
     def page(self, number: int) -> "RasterPage":
         self.check_number(number)
@@ -90,6 +95,9 @@ class RasterPage:
 
     @property
     def printed(self) -> str:
+        known = self._source.printed(self.number)
+        if known is not None:
+            return known
         try:
             return self._header.printed
         except InputError:

@@ -46,9 +46,11 @@ def opened(path: Path, frame: int = 0) -> Iterator[Image.Image]:
         yield image
 
 
-def count_frames(image: Image.Image) -> tuple[int, str]:
-    """How many frames a TIFF has, and a reason when the rest of them can't be reached."""
+def frames(image: Image.Image) -> tuple[dict[int, str], int, str]:
+    """A TIFF's page names by frame from 1, how many frames it has, and a reason when the rest of
+    them can't be reached."""
     count, broken = 1, 0
+    names = {1: text_tag(image, PAGE_NAME)}
     while count + broken <= limits.MAX_FILE_PAGES:
         try:
             image.seek(count + broken)
@@ -61,13 +63,16 @@ def count_frames(image: Image.Image) -> tuple[int, str]:
                 break
         else:
             count, broken = count + broken + 1, 0
-    return count, f"the file is cut short or damaged after page {count}" if broken else ""
+            names[count] = text_tag(image, PAGE_NAME)
+    return names, count, f"the file is cut short or damaged after page {count}" if broken else ""
 
 
 def read_header(image: Image.Image) -> Header:
     """The header of the frame in hand. Raises ValueError for an empty picture."""
     width, height = image.size
-    if image.format != "TIFF":  # for TIFF, Pillow's size is upright already
+    # For TIFF, Pillow's size is upright already. PNG is decoded whole in search of its EXIF: not
+    # before the bounds are known to hold.
+    if image.format != "TIFF" and width * height <= limits.MAX_PAGE_PIXELS:
         try:
             turn = image.getexif().get(ExifTags.Base.Orientation, 1)
         except Exception:  # damaged EXIF: drawn as stored

@@ -2,14 +2,13 @@
 
 import errno
 import os
-import re
 import stat
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from indexer import limits
-from indexer.intake.quiet import printable
+from indexer.file_names import printable
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +16,7 @@ class Found:
     """One file, or one thing left out (then `skipped` says why and the numbers are 0).
 
     `name` is relative to `folder`, with "/" between parts; it can be shown and stored, and
-    `find_again` leads back from it to the file.
+    `indexer.file_names.find_again` leads back from it to the file.
     """
 
     path: Path
@@ -58,22 +57,6 @@ def walk(folders: Iterable[Path]) -> Iterator[Found]:
                 yield from _folder(folder, "", folder, trip, 0)
         else:
             yield from _file(folder, printable(folder.name), folder.parent, trip)
-
-
-def find_again(folder: Path, name: str) -> Path:
-    r"""The file that `walk` reported as `name` under `folder`, \xNN turned back into bytes."""
-    path = folder / name
-    if "\\" not in name or path.exists():
-        return path
-    data = re.sub(r"\\x([0-9a-f]{2})|\\u([0-9a-f]{4})|\\U([0-9a-f]{8})", _unescaped, name)
-    return folder / data
-
-
-def _unescaped(found: re.Match[str]) -> str:
-    code = int(found.group(1) or found.group(2) or found.group(3), 16)
-    if found.group(1) and code >= 0x80:
-        return chr(0xDC00 + code)  # the byte as surrogateescape carries it
-    return chr(code)
 
 
 def _folder(path: Path, prefix: str, root: Path, trip: _Trip, depth: int) -> Iterator[Found]:

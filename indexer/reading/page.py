@@ -3,25 +3,34 @@
 import re
 import time
 from dataclasses import dataclass, replace
+from enum import Enum
 from functools import cache
 from pathlib import Path
 
 from PIL import Image
 
 from indexer.intake.sources import Source, SourcePage, open_source
-from indexer.model import PageReading, PictureFacts, Word
-from indexer.reading import clean, embedded, second, tesseract
+from indexer.model import Box, PageReading, PictureFacts, Word
+from indexer.reading import clean, columns, embedded, second, tesseract
+from indexer.reading.leaders import without_leaders
 from indexer.reading.reconcile import merge
 from indexer.reading.repair import is_known_tube, repair
+from indexer.reading.tidy import tidy
+from indexer.reading.way_up import doubtful, read_way_up
 from indexer.trade.tubes import all_tubes
 
 _UNREAD = 0.09  # share of the page with unread ink above which it is taken to hold a drawing
 _PHOTO_TONE = 0.25
-_UNSURE = 0.62  # mean confidence below which a page is doubtful
-_FEW_WORDS = 10
-_TURN_SIDE_PX = 1_900  # the four ways up are compared on a copy of this size
-_TURN_GAIN = 1.5  # how much better another way up must read before the page is turned
-_TURN_LETTERS = 25  # sure letters needed before a page is turned
+_HEAD_SHARE = 0.25  # of the page's height, where a maker and model stand
+
+
+class Reach(Enum):
+    """How much of a page the second reader looks at."""
+
+    NOTHING = "nothing"
+    WORDS = "words"  # the first reader's words that hold figures or are unsure
+    HEAD = "head"  # these, and all of the page's head
+    PAGE = "page"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,95 +51,96 @@ def read_first(path: Path, number: int) -> PageOutcome:
         typed = page.embedded or PageReading((), 1, 1, "typed")
         return PageOutcome((typed,), typed, PictureFacts(), wants_second=False)
     picture = page.draw()
-    facts = clean.look(picture)
+    gray = picture.convert("L")
+    copy = clean.small_copy(gray)
+    facts = clean.look(copy)
     readings: list[PageReading] = []
     if page.embedded is not None:
         readings.append(page.embedded)
         if embedded.is_good(page.embedded, picture):
-            best = replace(page.embedded, words=repair(page.embedded.words))
-            return PageOutcome((page.embedded,), best, facts, _wants_second(best, facts, picture))
+            best = replace(page.embedded, words=repair(tidy(page.embedded.words)))
+            return PageOutcome((page.embedded,), best, facts, _wants_second(best, facts, copy))
     if facts.ink == 0:
         blank = PageReading((), *picture.size, "tesseract")
         return PageOutcome((*readings, blank), blank, facts, wants_second=False)
-    raw = _read_upright(picture)
+    raw = read_way_up(lambda way: _read_once(gray, copy, way), gray)
     raw = replace(raw, seconds=time.perf_counter() - started)
-    best = replace(raw, words=repair(raw.words))
-    return PageOutcome((*readings, raw), best, facts, _wants_second(best, facts, picture))
+    best = replace(raw, words=repair(tidy(raw.words)))
+    return PageOutcome((*readings, raw), best, facts, _wants_second(best, facts, copy))
 
 
 def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReading, PageReading]:
     """The second reader's turn on a page already read: (its raw reading, both as one)."""
     started = time.perf_counter()
-    picture = upright(_source(path).page(number), first)
-    words = second.read(picture, first.words)
+    filed = _source(path).page(number).draw()
+    picture = _laid(filed, first)
+    copy = clean.small_copy(filed)
+    reach = _reach(first, clean.look(copy), copy)
+    if reach is Reach.PAGE:
+        words = second.read(picture, first.words)
+    else:
+        words = second.reread(picture, first.words)
+    if reach is Reach.HEAD:  # boxes of the cropped head lie as on the page
+        head = picture.crop((0, 0, picture.width, int(picture.height * _HEAD_SHARE)))
+        words = _with_new(words, second.read(head, first.words))
     raw = replace(first, words=words, reader="second", seconds=time.perf_counter() - started)
-    merged = merge(first, replace(raw, words=repair(words)))
+    tidied = replace(raw, words=repair(tidy(words)))
+    merged = merge(first, tidied, everywhere=reach is Reach.PAGE)
     return raw, replace(merged, words=repair(merged.words))
 
 
 def upright(page: SourcePage, reading: PageReading) -> Image.Image:
     """The picture that a reading's boxes lie on: turned and straightened as it was read."""
-    picture = clean.turn(page.draw(), reading.rotation_deg)
-    return clean.straighten(picture, reading.skew_deg)
+    return _laid(page.draw(), reading)
 
 
-def _read_upright(picture: Image.Image) -> PageReading:
-    reading = _read_once(picture, 0)
-    if not _doubtful(reading):
-        return reading
-    clockwise, sure = _best_way_up(picture)
-    if clockwise:
-        turned = _read_once(picture, clockwise)
-        if _sure_letters(turned.words) > _sure_letters(reading.words):
-            return replace(turned, rotation_sure=sure)
-    return replace(reading, rotation_sure=sure)
+def _laid(filed: Image.Image, reading: PageReading) -> Image.Image:
+    return clean.straighten(clean.turn(filed, reading.rotation_deg), reading.skew_deg)
 
 
-def _read_once(picture: Image.Image, clockwise_deg: int) -> PageReading:
-    turned = clean.turn(picture, clockwise_deg)
-    skew = clean.skew_deg(turned)
-    words = tesseract.read(clean.straighten(turned, skew), favour=_tube_words())
-    return PageReading(words, *turned.size, "tesseract", rotation_deg=clockwise_deg, skew_deg=skew)
+def _with_new(words: tuple[Word, ...], more: tuple[Word, ...]) -> tuple[Word, ...]:
+    """The words, and those of `more` that stand where none of them does, on lines of their own."""
+    after = 1 + max((word.line for word in words), default=-1)
+    new = [w for w in more if not any(w.box.overlap(word.box) >= 0.3 for word in words)]
+    return (*words, *(replace(word, line=after + word.line) for word in new))
 
 
-def _best_way_up(picture: Image.Image) -> tuple[int, bool]:
-    """The clockwise turn that reads best, and whether it is clear; (0, …) unless clearly better."""
-    copy = clean.small_copy(picture, _TURN_SIDE_PX)
-    scores = {
-        way: _sure_letters(tesseract.read(clean.turn(copy, way), layout=tesseract.SPARSE, dpi=200))
-        for way in (0, 90, 180, 270)
-    }
-    best = max(scores, key=lambda turn: scores[turn])
-    if best == 0:
-        return 0, scores[0] >= _TURN_LETTERS
-    if scores[best] >= _TURN_LETTERS and scores[best] >= _TURN_GAIN * scores[0]:
-        return best, True
-    return 0, False
-
-
-def _sure_letters(words: tuple[Word, ...]) -> int:
-    """Letters and digits in words of three or more that were read with confidence."""
-    return sum(
-        len(word.text)
-        for word in words
-        if word.confidence >= 0.7 and sum(c.isalnum() for c in word.text) >= 3
+def _read_once(gray: Image.Image, copy: Image.Image, clockwise_deg: int) -> PageReading:
+    """One reading of the grey picture turned so, straightened by what its small copy shows."""
+    turned = clean.turn(gray, clockwise_deg)
+    skew = clean.skew_deg(clean.turn(copy, clockwise_deg))
+    level, letter_px = without_leaders(clean.straighten(turned, skew))
+    words: list[Word] = []
+    for left, top, right, bottom in columns.parts(level):
+        after = 1 + max((word.line for word in words), default=-1)
+        part = level.crop((left, top, right, bottom))
+        for word in tesseract.read_sized(part, letter_px, favour=_tube_words()):
+            box = word.box
+            moved = Box(box.left + left, box.top + top, box.right + left, box.bottom + top)
+            words.append(replace(word, box=moved, line=after + word.line))
+    return PageReading(
+        tuple(words), *turned.size, "tesseract", rotation_deg=clockwise_deg, skew_deg=skew
     )
-
-
-def _doubtful(reading: PageReading) -> bool:
-    return reading.confidence < _UNSURE or len(reading.words) < _FEW_WORDS
 
 
 def _wants_second(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> bool:
-    """Whether the second reader pays: a drawing, a photo, or a page read badly."""
-    if facts.ink == 0:
-        return False
-    return (
+    return facts.ink > 0 and _reach(reading, facts, picture) is not Reach.NOTHING
+
+
+def _reach(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> Reach:
+    """How much the second reader should look at: all of a drawing, a photo or a page read badly;
+    of print the words that matter, and the head of a page that names tubes but no set."""
+    if (
         facts.photo_like >= _PHOTO_TONE
-        or _doubtful(reading)
-        or _names_no_set(reading)
+        or doubtful(reading)
         or clean.unread_share(picture, reading) >= _UNREAD
-    )
+    ):
+        return Reach.PAGE
+    if _names_no_set(reading):
+        return Reach.HEAD
+    if reading.reader != "embedded" and any(map(second.worth_rereading, reading.words)):
+        return Reach.WORDS
+    return Reach.NOTHING
 
 
 def _names_no_set(reading: PageReading) -> bool:

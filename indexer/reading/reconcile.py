@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from indexer.model import Box, PageReading, Word
 from indexer.reading.repair import is_known_tube
+from indexer.reading.second import worth_rereading
 from indexer.trade.codes import fold
 
 _SAME_PLACE = 0.5  # shared area of the smaller box
@@ -11,11 +12,13 @@ _REACH = 12.0  # how far from a line's end, in letter heights, a word may still 
 _CELL_PX = 120
 
 
-def merge(first: PageReading, second: PageReading) -> PageReading:
+def merge(first: PageReading, second: PageReading, *, everywhere: bool = True) -> PageReading:
     """Both readers' words as one reading in the first's order, the second's finds at the end.
 
     Where both read the same place, codes and labels (anything with a digit) come from the second
-    reader, prose from the first; a word that names a known tube beats one that doesn't.
+    reader, prose from the first; a word that names a known tube beats one that doesn't. An
+    unsure word of the first that the second didn't find is dropped; when the second didn't look
+    `everywhere`, only one that it was asked about.
     """
     grid = _Grid(second.words)
     used: set[int] = set()
@@ -24,7 +27,7 @@ def merge(first: PageReading, second: PageReading) -> PageReading:
         near = grid.near(word)
         rivals = [i for i in near if word.box.overlap(second.words[i].box) >= _SAME_PLACE]
         if not rivals:
-            if word.confidence >= 0.5:
+            if word.confidence >= 0.5 or not (everywhere or worth_rereading(word)):
                 kept.append(word)
             continue
         fresh = [i for i in rivals if i not in used]

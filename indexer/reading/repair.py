@@ -1,12 +1,18 @@
-"""Repair by knowledge: tube types misread by a letter or two, set right only on good grounds."""
+"""Repair by knowledge: tube types misread by a letter or two, set right only on good grounds.
+
+Grounds are how alike two types look, how often sets used a type, and the rest of the page: types
+it shows elsewhere, the heaters of the set it describes, the jobs a set must have.
+"""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 from indexer.model import Word
 from indexer.trade.numbering import look_alikes, parse_tube
 from indexer.trade.tubes import lookup
+from indexer.trade.usual import familiarity, fit
 
 _DESIGNATOR = re.compile(r"^[RCLTVSJPMFKXYZ]\s?\d{1,3}[A-Z]?$", re.IGNORECASE)
 # A number that begins with a figure, or letters and figures as European types have them.
@@ -14,68 +20,171 @@ _TUBE_SHAPE = re.compile(
     r"^(?:[0-9OIlSZBG|]{1,3}[A-Z0-9]{1,2}[0-9OIlSZBG|]{1,2}(?:GT/?G?|G|A|B|C)?"
     r"|[DEHPUV][ABCFHKLMY]{1,3}[0-9OISZB]{1,3})$"
 )
-_NAMING = frozenset({"MODEL", "MODELS", "CHASSIS", "NO", "PART", "SERIAL"})  # a code follows
+# What a place that surely names a tube may hold beside: 1407 for 14Q7, LAS for 1A5.
+_WIDE_SHAPE = re.compile(r"^[A-Z0-9|]{3,6}(?:GT/?G?|G)?$")
+_NAMING = frozenset({"MODEL", "MODELS", "CHASSIS", "CH", "NO", "PART", "SERIAL"})  # a code follows
+# Words of service notes before which or after which a tube stands.
+_SURELY_BEFORE_TUBE = frozenset({"TUBE", "TUBES", "VALVE", "1/2", "½"})
+_BEFORE_TUBE = frozenset({"TYPE", "TYPES", "THE", "A", "OF"})
+_AFTER_TUBE = frozenset({"TUBE", "TUBES", "SOCKET", "IS", "AND", "TO", "IN", "FOR", "THROUGH"})
+_LIKE_SYMBOL = re.compile(r"^V[YV](\d)$")
+_SYMBOL = re.compile(r"^V\d{1,2}[AB]?$")
+_SYMBOL_JOINED = re.compile(r"^(V\d{1,2}[AB]?[-.:=])(\S{3,})$")
 # What may be a plain number: 117 read as II7.
 _NUMBER = re.compile(r"^[0-9OIlSZBG|]+$")
+_SUFFIX = re.compile(r"(?<=\w{3})(?:GT/G|GT|G[ABT]?)$")
 _NOISE = 0.3  # a word read with less is set right only to what the page shows elsewhere
 _CONFIDENT, _SURE_COST = 0.85, 0.45  # a reader that is sure is corrected only by a hair
 _MOST_COST = 0.8
 _CLEARLY_BETTER = 0.3  # how much nearer the best type must be than the next one
+_SEEN_GAIN = 0.35  # the page shows the type elsewhere
+_REAL_COST, _REAL_CONFIDENCE = 0.5, 0.6  # for a real type that the page's evidence speaks against
+_EDGE = ".,;:()[]{}\"'*"
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """What the rest of a page says: each type it shows surely, with how often."""
+
+    seen: Counter[str] = field(default_factory=Counter)
+
+    @classmethod
+    def of(cls, words: Sequence[Word]) -> "Evidence":
+        """The types that a page's words name without repair and not by a hair."""
+        names = (
+            parse_tube(word.text.strip(_EDGE))
+            for word in words
+            if word.confidence >= _NOISE and not word.printed and is_known_tube(word.text)
+        )
+        return cls(Counter(name.base for name in names if name))
+
+    def gain(self, kind: str) -> tuple[float, str]:
+        """How much it speaks for a type, in the cost of look-alikes, and why."""
+        if self.seen[kind]:
+            return _SEEN_GAIN, "the page shows it elsewhere"
+        return fit(kind, [name for name in self.seen if not name.isdigit()])
 
 
 def is_known_tube(text: str) -> bool:
     """Whether a word is, as printed, a registered tube type of the table."""
-    core = text.strip(".,;:()[]{}\"'*")
+    core = text.strip(_EDGE)
     if not core or _DESIGNATOR.match(core):
         return False
     name = parse_tube(core)
     return name is not None and lookup(name.base) is not None
 
 
-def repair_word(word: Word, on_page: Sequence[str] = ()) -> Word:
+def repair_word(word: Word, evidence: Evidence = Evidence(), *, named: bool = False) -> Word:
     """The word, with a misread tube type set right; what was printed and why are kept.
 
     A word is changed only when it has the shape of a type number but isn't one, isn't a
-    reference designator, and one type is clearly nearer than any other — or is the only near
-    one among `on_page`, the types that the page shows elsewhere.
+    reference designator, and one type is clearly nearer than any other, all grounds counted.
+    `named` tells that it stands where only a tube does: then plain numbers and letters may be
+    types too, if the page speaks for it. A real type is changed into another only when it was
+    read badly and once, and the page shows the other.
     """
-    core = word.text.strip(".,;:()[]{}\"'*").replace("l", "I").upper()
-    if not _worth_trying(core) or is_known_tube(core):
+    joined = _SYMBOL_JOINED.match(word.text)
+    if joined and not is_known_tube(word.text):
+        rest = repair_word(replace(word, text=joined[2]), evidence, named=True)
+        return _changed(word, joined[1] + rest.text, rest.why) if rest.printed else word
+    core = word.text.strip(_EDGE).replace("l", "I").upper()
+    if core == "024":
+        return _changed(word, "0Z4", "no value is printed so")
+    if is_known_tube(core):
+        return _real(word, core, evidence)
+    if named and len(core) > 3 and core[-1] in "1IJ|])!" and is_known_tube(core[:-1]):
+        return _changed(word, core[:-1], "a stroke of the drawing stands against it")
+    wide = named and bool(_WIDE_SHAPE.match(core))
+    if not (wide or _worth_trying(core)) or _DESIGNATOR.match(core):
         return word
-    most = _MOST_COST if word.confidence < _CONFIDENT else _SURE_COST
-    near = [
-        (kind, cost)
-        for kind, cost in look_alikes(core)
-        if cost <= most and kind[0].isdigit() == (core[0] in "0123456789OILSZBG|")
-    ]
-    if not near:
+    found = _candidates(core, evidence, wide)
+    most = _MOST_COST if named or word.confidence < _CONFIDENT else _SURE_COST
+    found = [
+        item for item in found
+        if item.looks <= most + (0.15 if item.seen else 0.0)
+        and (item.seen or len(item.kind) in (len(core), len(_SUFFIX.sub("", core))))
+    ]  # fmt: skip
+    if not found:
         return word
-    seen = [item for item in near if item[0] in on_page]
-    if len(seen) == 1 and seen[0][1] <= near[0][1] + 0.25:
-        return _changed(word, seen[0][0], "looks like it, and the page shows it elsewhere")
-    if word.confidence < _NOISE:
+    best = found[0]
+    doubtful = word.confidence < _NOISE or not _worth_trying(core)
+    if doubtful and not best.why:
         return word
-    if len(near) == 1 or near[1][1] - near[0][1] >= _CLEARLY_BETTER:
-        return _changed(word, near[0][0], "the only type that looks like it")
-    return word
+    if len(found) > 1 and found[1].cost - best.cost < _CLEARLY_BETTER - (0.1 if best.seen else 0):
+        return word
+    why = f"looks like it, and {best.why}" if best.why else "the only type that looks like it"
+    return _changed(word, best.kind, why)
 
 
 def repair(words: Sequence[Word]) -> tuple[Word, ...]:
     """All words, misread tube types set right."""
-    on_page = tuple(
-        {
-            name.base
-            for word in words
-            if is_known_tube(word.text) and (name := parse_tube(word.text.strip(".,;:()[]{}\"'*")))
-        }
-    )
+    evidence = Evidence.of(words)
     repaired = []
-    before = ""
-    for word in words:
-        named = before.strip(".:,").upper() in _NAMING
-        repaired.append(word if named else repair_word(word, on_page))
-        before = word.text
+    for n, word in enumerate(words):
+        before = _plain(words[n - 1]) if n and words[n - 1].line == word.line else ""
+        if (before or (_plain(words[n - 1]) if n else "")) in _NAMING:
+            repaired.append(word)
+            continue
+        after = words[n + 1] if n + 1 < len(words) and words[n + 1].line == word.line else None
+        if (
+            after is not None
+            and is_known_tube(after.text)
+            and (like := _LIKE_SYMBOL.match(word.text))
+        ):
+            why = "the symbol of the tube that follows"
+            repaired.append(_changed(word, f"V{like[1]}", why) if not before else word)
+            continue
+        named = bool(_SYMBOL.match(before)) or before in _SURELY_BEFORE_TUBE or (
+            before in _BEFORE_TUBE and after is not None and _plain(after) in _AFTER_TUBE
+        )  # fmt: skip
+        repaired.append(repair_word(word, evidence, named=named))
     return tuple(repaired)
+
+
+@dataclass(frozen=True, slots=True)
+class _Candidate:
+    kind: str
+    looks: float
+    cost: float
+    seen: bool
+    why: str
+
+
+def _candidates(core: str, evidence: Evidence, wide: bool) -> list[_Candidate]:
+    """Types a print may mean, all grounds counted, cheapest first."""
+    found = []
+    for kind, looks in look_alikes(core):
+        if not wide and kind[0].isdigit() != (core[0] in "0123456789OILSZBG|"):
+            continue
+        if wide and kind.isdigit():
+            continue
+        gain, why = evidence.gain(kind)
+        cost = looks - familiarity(kind) - gain
+        found.append(_Candidate(kind, looks, cost, bool(evidence.seen[kind]), why))
+    return sorted(found, key=lambda item: (item.cost, item.kind))
+
+
+def _real(word: Word, core: str, evidence: Evidence) -> Word:
+    """A real type stays, unless it was read badly and once and the page shows its look-alike."""
+    name = parse_tube(core)
+    if (
+        name is None
+        or word.confidence >= _REAL_CONFIDENCE
+        or evidence.seen[name.base] > 1
+        or familiarity(name.base)
+    ):
+        return word
+    near = [
+        kind for kind, looks in look_alikes(core)
+        if kind != name.base and looks <= _REAL_COST and evidence.seen[kind]
+    ]  # fmt: skip
+    if len(near) != 1:
+        return word
+    return _changed(word, near[0], "read badly, and the page shows this look-alike elsewhere")
+
+
+def _plain(word: Word) -> str:
+    return word.text.strip(".:,").upper()
 
 
 def _worth_trying(core: str) -> bool:
@@ -89,5 +198,5 @@ def _worth_trying(core: str) -> bool:
     )
 
 
-def _changed(word: Word, kind: str, why: str) -> Word:
-    return replace(word, text=kind, printed=word.printed or word.text, why=why)
+def _changed(word: Word, text: str, why: str) -> Word:
+    return replace(word, text=text, printed=word.printed or word.text, why=why)

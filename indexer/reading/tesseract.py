@@ -4,7 +4,7 @@ import os
 import shutil
 import tempfile
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -17,6 +17,11 @@ os.environ.setdefault("OMP_THREAD_LIMIT", "1")  # its own threads cost six times
 
 PAGE_LAYOUT = 3  # page segmentation modes: fully automatic, columns found
 ONE_BLOCK = 6
+# Small letters lower than this gain by being enlarged (150 dpi), up to what 220 dpi gives; higher
+# ones (above 500 dpi) cost time for nothing.
+_LEAST_LETTER_PX, _GOOD_LETTER_PX = 13.0, 18.0
+_MOST_LETTER_PX, _LARGE_LETTER_PX = 45.0, 30.0
+_MOST_ENLARGED = 3.0
 SPARSE = 11  # as much text as can be found, in no order: drawings
 
 
@@ -88,6 +93,38 @@ def read(
         except (pytesseract.TesseractError, RuntimeError, OSError) as error:
             raise PageError(f"Tesseract gave up on the page ({_first_line(error)}).") from error
     return _words(table)
+
+
+def read_sized(
+    picture: Image.Image, letter_px: float, *, favour: Sequence[str] = ()
+) -> tuple[Word, ...]:
+    """As `read`, on a copy of a size that suits Tesseract when the letters are too small or large.
+
+    `letter_px` is the height of the small letters, 0 when unknown. Boxes are in pixels of the
+    picture as given.
+    """
+    scale = 1.0
+    if 0 < letter_px < _LEAST_LETTER_PX:
+        scale = min(_MOST_ENLARGED, _GOOD_LETTER_PX / letter_px)
+    elif letter_px > _MOST_LETTER_PX:
+        scale = _LARGE_LETTER_PX / letter_px
+    if scale == 1.0:
+        return read(picture, favour=favour)
+    size = (max(1, round(picture.width * scale)), max(1, round(picture.height * scale)))
+    how = Image.Resampling.BICUBIC if scale > 1 else Image.Resampling.BOX
+    words = read(picture.resize(size, how), favour=favour)
+    return tuple(
+        replace(
+            word,
+            box=Box(
+                word.box.left / scale,
+                word.box.top / scale,
+                word.box.right / scale,
+                word.box.bottom / scale,
+            ),
+        )
+        for word in words
+    )
 
 
 def _words(table: dict[str, list[object]]) -> tuple[Word, ...]:

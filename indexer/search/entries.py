@@ -9,10 +9,16 @@ import os
 import shutil
 import time
 import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from filelock import FileLock, Timeout
+
 from indexer.errors import LibraryError
+from indexer.limits import LOCK_TIMEOUT_S
 from indexer.search.weights import FIELD_WEIGHTS
 from indexer.store.entries import EntryStore
 from indexer.trade.codes import base, fold, normal
@@ -38,14 +44,58 @@ class EntryIndex:
         if self._searcher is not None and changes == self._changes:
             return
         self.close()
-        note = _noted(self._folder / _NOTE)
-        sound = bool(note) and note.get("files") == _files(self._folder)
-        if not sound or note.get("changes") != changes:
-            self._update(changes, _noted(self._folder / _SUMS) if sound else {})
-        from whoosh.scoring import BM25F
-
-        self._searcher = _open(self._folder).searcher(weighting=BM25F())
+        for attempt in range(_TRIES):
+            state = state_on_disk(self._folder)
+            if not state.sound or state.changes != changes:
+                with self._alone():
+                    # Another command may have done it while this one waited.
+                    state = state_on_disk(self._folder)
+                    if not state.sound or state.changes != changes:
+                        self._update(changes, state.sums)
+            try:
+                self._searcher = _searcher(self._folder)
+                break
+            except Exception as error:  # another command is writing it anew, or it is damaged
+                if attempt == _TRIES - 1:
+                    raise _unusable(self._folder) from error
+                if attempt == _TRIES - 2:  # sound by its checksums, and yet it can't be opened
+                    self.forget()
+                time.sleep(0.05 * (attempt + 1))
         self._changes = changes
+
+    def rebuild(self) -> None:
+        """Makes the index anew whatever lies on disk. Raises LibraryError."""
+        self.close()
+        self.forget()
+        self.refresh()
+
+    def forget(self) -> None:
+        """Makes the index on disk count as none, so that it is made anew."""
+        try:
+            (self._folder / _NOTE).unlink(missing_ok=True)
+        except OSError as error:
+            raise self._unwritable(error) from error
+
+    @contextmanager
+    def _alone(self) -> Iterator[None]:
+        """While no other command writes the index. Raises LibraryError when one takes long."""
+        lock = self._folder.with_name(self._folder.name + ".lock")
+        try:
+            with FileLock(lock, timeout=LOCK_TIMEOUT_S):
+                yield
+        except Timeout as error:
+            raise LibraryError(
+                "The index of entries is being brought up to date by another command.",
+                "Wait a moment and ask again.",
+            ) from error
+        except OSError as error:
+            raise self._unwritable(error) from error
+
+    def _unwritable(self, error: OSError) -> LibraryError:
+        return LibraryError(
+            f"The index of entries can't be written ({error.strerror}).",
+            f"Check the rights of {self._folder.parent} and the space on its disk.",
+        )
 
     def close(self) -> None:
         """Lets go of the open searcher."""
@@ -95,6 +145,7 @@ class EntryIndex:
         mend = bool(known) and len(stale) + len(fresh) <= _FEW
         if not mend:
             stale, fresh = [], list(rows)
+        self.forget()  # whatever a kill leaves from here on is in doubt
         try:
             if mend:
                 made = _open(self._folder)
@@ -117,10 +168,7 @@ class EntryIndex:
                 "Wait a moment and ask again.",
             ) from error
         except OSError as error:
-            raise LibraryError(
-                f"The index of entries can't be written ({error.strerror}).",
-                f"Check the rights of {self._folder.parent} and the space on its disk.",
-            ) from error
+            raise self._unwritable(error) from error
 
     def _settle(self, changes: int, sums: dict[str, int]) -> None:
         """Makes sure that the bytes are on the disk before they are noted as sound."""
@@ -131,8 +179,52 @@ class EntryIndex:
         note = {"changes": changes, "files": _files(self._folder)}
         for name, data in ((_SUMS, sums), (_NOTE, note)):
             part = self._folder / (name + ".part")
-            part.write_text(json.dumps(data), encoding="utf-8")
+            with part.open("w", encoding="utf-8") as stream:
+                json.dump(data, stream)
+                stream.flush()
+                os.fsync(stream.fileno())
             part.replace(self._folder / name)
+
+
+@dataclass(frozen=True, slots=True)
+class DiskState:
+    """What lies on disk: whether its files are those noted beside it, of which `changes` of the
+    entries, and the checksum of each document by entry id."""
+
+    sound: bool
+    changes: int = -1
+    sums: dict[str, int] = field(default_factory=dict)
+
+
+def state_on_disk(folder: Path) -> DiskState:
+    """The state of the index in `folder`; never opens the index itself."""
+    try:
+        note = _noted(folder / _NOTE)
+        if not note or note.get("files") != _files(folder):
+            return DiskState(False)
+    except OSError:  # a file vanished: another command is writing it anew
+        return DiskState(False)
+    changes = note.get("changes")
+    return DiskState(True, changes if isinstance(changes, int) else -1, _noted(folder / _SUMS))
+
+
+def kept_entries(folder: Path) -> set[str]:
+    """The ids of the entries in the index. Only for an index that `state_on_disk` calls sound."""
+    with _searcher(folder) as searcher:
+        return {str(kept["id"]) for kept in searcher.all_stored_fields()}
+
+
+def _searcher(folder: Path) -> Any:
+    from whoosh.scoring import BM25F
+
+    return _open(folder).searcher(weighting=BM25F())
+
+
+def _unusable(folder: Path) -> LibraryError:
+    return LibraryError(
+        f"The index of entries in {folder} can't be opened.",
+        "Delete that folder; it is made again from the catalogue.",
+    )
 
 
 def _open(folder: Path) -> Any:

@@ -25,3 +25,13 @@ CREATE TABLE spare_use (
     id INTEGER PRIMARY KEY, job_id INTEGER NOT NULL REFERENCES job(id) ON DELETE CASCADE,
     tube TEXT NOT NULL, spare TEXT NOT NULL, at TEXT NOT NULL);
 """
+
+# What a merging copied says from which job, so that it can be undone; a spare where it lay.
+MERGED = tuple(
+    f"ALTER TABLE {table} ADD COLUMN from_job INTEGER"
+    for table in ("mark", "note", "photo", "part_edit", "taken", "spare_use")
+)
+INDEXES = tuple(
+    f"CREATE INDEX {table}_job ON {table}(job_id)" for table in ("note", "taken", "spare_use")
+)
+PLACES = ("ALTER TABLE spare_use ADD COLUMN place TEXT NOT NULL DEFAULT ''",)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
+from indexer.file_names import find_again, folder_again, printable
 from indexer.model import PageInput, PageReading, PageRef, PageState, PictureFacts
 from indexer.store.connect import open_store, plain_errors, writing
 from indexer.store.rows import FileRow, PageRow, PageTask
@@ -34,13 +35,16 @@ class Catalogue:
 
     def folder_id(self, path: Path) -> int:
         """The id of a library folder, added when new."""
+        name = printable(str(path))
         with plain_errors(self.path), writing(self.db) as db:
-            db.conn.execute("INSERT OR IGNORE INTO folder(path) VALUES (?)", [str(path)])
-        return int(self.rows("SELECT id FROM folder WHERE path = ?", str(path))[0][0])
+            db.conn.execute("INSERT OR IGNORE INTO folder(path) VALUES (?)", [name])
+        return int(self.rows("SELECT id FROM folder WHERE path = ?", name)[0][0])
 
     def folders(self) -> dict[int, Path]:
         """Every library folder by id."""
-        return {row["id"]: Path(row["path"]) for row in self.rows("SELECT id, path FROM folder")}
+        return {
+            row["id"]: folder_again(row["path"]) for row in self.rows("SELECT id, path FROM folder")
+        }
 
     def files(self, folder_id: int) -> dict[str, FileRow]:
         """The files known in a folder, by their name relative to it."""
@@ -147,7 +151,9 @@ class Catalogue:
             " WHERE page.state = ? ORDER BY file.id, page.number",
             state.value,
         )
-        return [PageTask(row[0], PageRef(row[1], row[2]), Path(row[3]) / row[4]) for row in found]
+        return [
+            PageTask(row[0], PageRef(row[1], row[2]), find_again(row[3], row[4])) for row in found
+        ]
 
     def put_reading(
         self,

@@ -2,152 +2,25 @@
 
 import json
 import sqlite3
-from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from indexer.model import Entry, Listing, PageFacts, PageRef, TubePlace
+from indexer.model import Entry, PageRef, TubePlace
 from indexer.store.catalogue import Catalogue
-from indexer.store.code_forms import CodeForms, forget_unused, put_forms
-from indexer.store.connect import plain_errors, writing
-from indexer.store.entry_questions import EntryQuestions
+from indexer.store.code_forms import CodeForms
+from indexer.store.duplicates import Copies
+from indexer.store.entry_writing import EntryWriting, is_range, line_up_key
+from indexer.store.given import Given
 from indexer.store.rows import PageCard
-from indexer.trade.codes import base, fold, normal, parse_codes, series
 
 __all__ = ["EntryStore", "PageCard", "is_range", "line_up_key"]
 
 
-class EntryStore(EntryQuestions):
+class EntryStore(EntryWriting):
     """Derived facts in `catalogue.db`. Everything here can be made again from the readings."""
 
     def __init__(self, catalogue: Catalogue) -> None:
         super().__init__(catalogue)
-        self._db = catalogue.db
         self.forms = CodeForms(catalogue)
-
-    # -- writing
-
-    def replace_unit(
-        self,
-        unit: str,
-        facts: Sequence[tuple[int, PageFacts, str, str]],
-        entries: Sequence[Entry],
-        listings: Sequence[Listing],
-    ) -> None:
-        """Puts one unit's derived facts in place of the earlier ones, in one transaction.
-
-        `facts` holds (page id, facts, text, keys) for each page; `keys` are the codes and tube
-        types in normal form that the full-text index also answers to.
-        """
-        ids = {page.ref: page_id for page_id, page, _, _ in facts}
-        with plain_errors(self._catalogue.path), writing(self._db) as db:
-            run = db.conn.execute
-            forms = run(
-                "SELECT DISTINCT form_id FROM code_form JOIN entry ON entry.id = entry_id"
-                " WHERE unit = ?",
-                [unit],
-            ).fetchall()
-            run("DELETE FROM entry WHERE unit = ?", [unit])
-            run("DELETE FROM listing WHERE unit = ?", [unit])
-            for page_id, page, text, keys in facts:
-                run("DELETE FROM page_text WHERE rowid = ?", [page_id])
-                run(
-                    "INSERT INTO page_text(rowid, body, keys) VALUES (?, ?, ?)",
-                    [page_id, text, keys],
-                )
-                run(
-                    "INSERT OR REPLACE INTO page_fact VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-                    _fact(page_id, page),
-                )
-            for entry in entries:
-                self._put_entry(unit, entry, ids)
-            forget_unused(db, [row[0] for row in forms])
-            for listing in listings:
-                run(
-                    "INSERT INTO listing(unit, page_id, maker, model, normal, folded,"
-                    " publication, volume, page) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                    [
-                        unit,
-                        ids[listing.ref],
-                        listing.maker,
-                        listing.model,
-                        normal(listing.model),
-                        fold(listing.model),
-                        listing.publication,
-                        listing.volume,
-                        listing.page,
-                    ],
-                )
-            run("UPDATE unit SET stale = 0 WHERE name = ?", [unit])
-            run(
-                "INSERT INTO counter(name, value) VALUES ('entries changed', 1)"
-                " ON CONFLICT(name) DO UPDATE SET value = value + 1"
-            )
-
-    def _put_entry(self, unit: str, entry: Entry, ids: dict[PageRef, int]) -> None:
-        run = self._db.conn.execute
-        run(
-            "INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            [
-                entry.id,
-                unit,
-                entry.maker,
-                normal(entry.maker),
-                entry.year,
-                entry.if_khz,
-                entry.supply,
-                entry.string_volts,
-                entry.live_chassis,
-                line_up_key(entry.tubes),
-                json.dumps(entry.doubts),
-                json.dumps(entry.evidence),
-            ],
-        )
-        for position, ref in enumerate(entry.pages):
-            run("INSERT INTO entry_page VALUES (?, ?, ?)", [entry.id, ids[ref], position])
-        for kind, codes in (("model", entry.models), ("chassis", entry.chassis)):
-            for position, printed in enumerate(codes):
-                run(
-                    "INSERT INTO code VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                    [
-                        entry.id,
-                        kind,
-                        position,
-                        printed,
-                        normal(printed),
-                        fold(printed),
-                        base(printed),
-                        series(printed),
-                        int(is_range(printed)),
-                    ],
-                )
-                put_forms(self._db, entry.id, kind, position, printed)
-        for position, tube in enumerate(entry.tubes):
-            run(
-                "INSERT INTO entry_tube VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-                [
-                    entry.id,
-                    position,
-                    tube.type,
-                    tube.printed,
-                    tube.role,
-                    tube.symbol,
-                    ids.get(tube.page) if tube.page else None,
-                    json.dumps(tube.alternatives),
-                ],
-            )
-
-    def resolve_listings(self) -> None:
-        """Points listings at the page on the shelf whose volume and printed number they name."""
-        with plain_errors(self._catalogue.path), writing(self._db) as db:
-            db.conn.execute(
-                "UPDATE listing SET here_page_id = (SELECT min(f.page_id) FROM page_fact f"
-                " WHERE f.volume = listing.volume AND f.printed = listing.page"
-                " AND (listing.publication = '' OR f.publication = ''"
-                " OR f.publication = listing.publication))"
-                " WHERE listing.page <> '' AND listing.volume <> ''"
-            )
-
-    # -- reading
 
     def ids(self) -> list[str]:
         """Every entry's id, in the order a person would leaf through them."""
@@ -155,7 +28,11 @@ class EntryStore(EntryQuestions):
 
     def entry(self, entry_id: str) -> Entry | None:
         """One entry, or None."""
-        found = self._rows("SELECT * FROM entry WHERE id = ?", entry_id)
+        found = self._rows(
+            "SELECT entry.*, corrected, on_paper, note FROM entry"
+            " LEFT JOIN entry_given ON entry_given.entry_id = entry.id WHERE id = ?",
+            entry_id,
+        )
         if not found:
             return None
         row = found[0]
@@ -172,6 +49,10 @@ class EntryStore(EntryQuestions):
             " JOIN page ON page.id = entry_page.page_id WHERE entry_id = ? ORDER BY position",
             entry_id,
         )
+        said = self._rows(
+            "SELECT relation, model FROM entry_relation WHERE entry_id = ? ORDER BY position",
+            entry_id,
+        )
         return Entry(
             id=row["id"],
             maker=row["maker"],
@@ -186,6 +67,10 @@ class EntryStore(EntryQuestions):
             live_chassis=row["live_chassis"],
             doubts=tuple(json.loads(row["doubts"])),
             evidence=json.loads(row["evidence"]),
+            corrected=tuple(json.loads(row["corrected"] or "[]")),
+            on_paper=row["on_paper"] or "",
+            note=row["note"] or "",
+            relations=tuple((one["relation"], one["model"]) for one in said),
         )
 
     def cards(self, entry_id: str) -> list[PageCard]:
@@ -219,13 +104,56 @@ class EntryStore(EntryQuestions):
         return found[0] if found else None
 
     def entries_on_page(self, page_id: int) -> list[str]:
-        """Ids of the entries that a page serves."""
+        """Ids of the entries that a page serves; a further copy serves those of the best one."""
         return [
             row[0]
             for row in self._rows(
-                "SELECT DISTINCT entry_id FROM entry_page WHERE page_id = ?", page_id
+                "SELECT DISTINCT entry_id FROM entry_page WHERE page_id = ? OR page_id = (SELECT"
+                " page.id FROM page_copy JOIN page ON sha256 = best_sha256 AND number = best_number"
+                " WHERE page_id = ?)",
+                page_id,
+                page_id,
             )
         ]
+
+    def best_copy(self, page_id: int) -> PageCard | None:
+        """The best scan of a page that was scanned more than once; None for that scan itself."""
+        ref = Copies(self.catalogue).best(page_id)
+        return self.card_of(ref) if ref else None
+
+    def copies(self, ref: PageRef) -> list[PageCard]:
+        """The further scans of a page, as far as `ref` is the best one."""
+        found = [self.card_of(one) for one in Copies(self.catalogue).copies(ref)]
+        return [card for card in found if card is not None]
+
+    def related(self, maker: str, model: str, but: str = "") -> str | None:
+        """The entry of a model that another entry of the maker names, or None."""
+        found = self._rows(
+            "SELECT entry_id FROM code JOIN entry ON entry.id = entry_id WHERE kind = 'model'"
+            " AND normal = ? AND entry_id <> ? AND (? = '' OR maker_key IN ('', ?))"
+            " AND NOT EXISTS (SELECT 1 FROM entry_relation r WHERE r.entry_id = entry.id"
+            " AND r.relation = 'addendum to') ORDER BY entry_id",
+            normal(model),
+            but,
+            maker,
+            normal(maker),
+        )
+        return str(found[0][0]) if found else None
+
+    def naming(self, folded: str) -> list[tuple[str, str, str]]:
+        """(entry, relation, model) of every entry that names a model, given folded, as related."""
+        return [
+            (row["entry_id"], row["relation"], row["model"])
+            for row in self._rows(
+                "SELECT entry_id, relation, model FROM entry_relation WHERE folded = ?"
+                " ORDER BY entry_id",
+                folded,
+            )
+        ]
+
+    def kinds_given(self, page_id: int) -> bool:
+        """Whether the person said what a page prints."""
+        return Given(self.catalogue).kinds_given(page_id)
 
     def facts(self, page_id: int) -> sqlite3.Row | None:
         """The derived facts of one page; its list columns hold JSON."""
@@ -254,30 +182,6 @@ class EntryStore(EntryQuestions):
             )
             for row in found
         ]
-
-
-def line_up_key(tubes: Iterable[TubePlace]) -> str:
-    """A line-up as one text: types sorted, joined by a space, alternatives after a slash."""
-    return " ".join(sorted("/".join((tube.type, *tube.alternatives)) for tube in tubes))
-
-
-def is_range(printed: str) -> bool:
-    """Whether a printed code stands for a run of numbers, as in "40-120 through 40-125"."""
-    return any(span.range is not None for span in parse_codes(printed))
-
-
-def _fact(page_id: int, page: PageFacts) -> list[object]:
-    kinds = sorted(page.kinds, key=lambda kind: -page.kinds[kind])
-    return [
-        page_id,
-        page.printed,
-        json.dumps([kind.value for kind in kinds]),
-        json.dumps(page.models),
-        json.dumps(page.chassis),
-        json.dumps([tube.type for tube in page.tubes]),
-        page.publication,
-        page.volume,
-    ]
 
 
 def _tube(row: sqlite3.Row) -> TubePlace:

@@ -42,17 +42,18 @@ class EntryQuestions:
         return (found[0][0], found[0][1], found[0][2]) if found else None
 
     def documents(self) -> list[tuple[Any, ...]]:
-        """(id, maker, models, chassis, line-up, supply, year, first file's name) of every entry,
-        codes one a line."""
+        """(id, maker, models, chassis, line-up, supply, year, first file's name or where it lies
+        on paper) of every entry, codes one a line."""
         code = (
             "(SELECT group_concat(printed, char(10)) FROM code c"
             " WHERE c.entry_id = e.id AND c.kind = '{}')"
         )
         found = self._rows(
             f"SELECT e.id, e.maker, {code.format('model')}, {code.format('chassis')}, e.line_up,"
-            " e.supply, e.year, (SELECT file.name FROM entry_page p"
+            " e.supply, e.year, coalesce((SELECT file.name FROM entry_page p"
             " JOIN page ON page.id = p.page_id JOIN file ON file.sha256 = page.sha256"
-            " WHERE p.entry_id = e.id LIMIT 1)"
+            " WHERE p.entry_id = e.id LIMIT 1), (SELECT on_paper || ' ' || note || '.'"
+            " FROM entry_given g WHERE g.entry_id = e.id))"
             " FROM entry e ORDER BY e.id"
         )
         return [tuple(row) for row in found]

@@ -66,7 +66,7 @@ class JobRecord:
 
 def job_from(
     row: sqlite3.Row,
-    marks: Sequence[sqlite3.Row],
+    marks: Sequence[Mark],
     notes: Sequence[sqlite3.Row],
     photos: Sequence[sqlite3.Row],
 ) -> JobRecord:
@@ -83,12 +83,13 @@ def job_from(
         symptom=row["symptom"],
         closed=row["closed"],
         outcome=row["outcome"],
-        marks=tuple(
-            Mark(PageRef(mark["sha256"], mark["page"]), mark["why"], mark["file"]) for mark in marks
-        ),
+        marks=tuple(marks),
         notes=tuple(Note(note["at"], note["text"]) for note in notes),
         owner_tag=row["owner_tag"],
-        photos=tuple(Photo(*photo) for photo in photos),
+        photos=tuple(
+            Photo(one["sha256"], one["suffix"], one["name"], one["at"], one["why"])
+            for one in photos
+        ),
         deleted=row["deleted"],
         merged_into=row["merged_into"],
     )

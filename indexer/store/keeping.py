@@ -1,41 +1,97 @@
-"""Keeping the records: a consistent copy while in use, putting it back, plain CSV out and in."""
+"""Keeping the records: a consistent copy while in use, and putting it back in one step."""
 
-import csv
 import os
 import sqlite3
-from contextlib import closing
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
 
 from sqlite_utils import Database
 
-from indexer.errors import InputError, UsageError
+from indexer import limits
+from indexer.errors import BenchfolioError, InputError, LibraryError, UsageError
 from indexer.store.connect import plain_errors, writing
+from indexer.store.photos import SUFFIXES, PhotoFolder, sync_folder
 from indexer.store.records import Records
 
+# A copy holds the photos too, so that it is whole in one file. The records themselves do not.
+_PHOTOS = "CREATE TABLE kept_photo (sha256 TEXT PRIMARY KEY, suffix TEXT NOT NULL, bytes BLOB)"
 
-def back_up(records: Records, target: Path) -> None:
-    """Writes a consistent copy of the records to `target`, also while they are in use.
 
-    Raises UsageError when `target` is there already, InputError when it can't be written.
+def back_up(records: Records, target: Path, photos: PhotoFolder | None = None) -> list[str]:
+    """Writes a consistent copy of the records to `target`, with their photos, also while they are
+    in use: what is written meanwhile is wholly in it or not at all.
+
+    Returns a line for each photo whose file is gone. Raises UsageError when `target` is there
+    already, InputError when it can't be written.
     """
     if target.exists():
         raise UsageError(f"{target} is there already.", "Name another file.")
-    part = target.with_name(f".{target.name}.part")
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        part.unlink(missing_ok=True)
-        with closing(sqlite3.connect(part)) as copy:
-            records.db.conn.backup(copy)
-        with part.open("rb+") as stream:  # on the disk before it gets its name
-            os.fsync(stream.fileno())
-        part.replace(target)
+        with _scratch(target.parent) as part:
+            missing = _copy(records.path, part, photos)
+            with part.open("rb+") as stream:  # on the disk before it gets its name
+                os.fsync(stream.fileno())
+            _name(part, target)
+        sync_folder(target.parent)
     except (OSError, sqlite3.Error) as error:
         raise InputError(f"The copy can't be written to {target} ({error}).") from error
+    return missing
 
 
-def restore(records: Records, source: Path, *, force: bool = False) -> Path | None:
-    """Puts a copy made by `back_up` in place of the records.
+def _name(part: Path, target: Path) -> None:
+    """Gives the finished file its name, never in place of another that came meanwhile."""
+    try:
+        os.link(part, target)
+    except FileExistsError as error:
+        raise UsageError(f"{target} is there already.", "Name another file.") from error
+    except OSError:  # a stick's file system knows no links
+        if target.exists():
+            raise UsageError(f"{target} is there already.", "Name another file.") from None
+        part.rename(target)
+
+
+def _copy(source: Path, part: Path, photos: PhotoFolder | None) -> list[str]:
+    missing = []
+    # A connection of its own: SQLite copies nothing from one that is in a write transaction.
+    with closing(sqlite3.connect(source)) as original, closing(sqlite3.connect(part)) as copy:
+        original.backup(copy)
+        copy.execute("PRAGMA journal_mode = DELETE")  # one plain file, readable from anywhere
+        if photos is not None:
+            copy.execute(_PHOTOS)
+            for sha256, suffix, name in copy.execute(
+                "SELECT sha256, suffix, min(name) FROM photo GROUP BY sha256"
+            ).fetchall():
+                data = photos.read(sha256 + suffix)
+                if data is None:
+                    missing.append(f"{name} is gone from {photos.folder}")
+                else:
+                    copy.execute("INSERT INTO kept_photo VALUES (?, ?, ?)", [sha256, suffix, data])
+            copy.commit()
+    return missing
+
+
+@contextmanager
+def _scratch(folder: Path) -> Iterator[Path]:
+    """A file of a name of its own in `folder`, gone afterwards with what SQLite puts beside it."""
+    handle, name = tempfile.mkstemp(prefix=".benchfolio-", suffix=".part", dir=folder)
+    os.close(handle)
+    part = Path(name)
+    try:
+        yield part
+    finally:
+        for left in (part, *(Path(name + tail) for tail in ("-wal", "-shm", "-journal"))):
+            left.unlink(missing_ok=True)
+
+
+def restore(
+    records: Records, source: Path, photos: PhotoFolder | None = None, *, force: bool = False
+) -> Path | None:
+    """Puts a copy made by `back_up` in place of the records, in one step that other programs see
+    whole or not at all; the photos in it are put back first.
 
     Records that hold something are only overwritten with `force`, and a copy of them is kept
     beside: its path comes back, None when there was nothing to keep. Raises InputError when
@@ -43,26 +99,74 @@ def restore(records: Records, source: Path, *, force: bool = False) -> Path | No
     """
     if not source.is_file():
         raise InputError(f"{source} is not there.", "Give the file that `backup` wrote.")
-    scratch = _checked(source, records.path)
-    try:
-        Records(scratch).close()  # refuses what a newer program wrote
+    with _scratch(records.path.parent) as scratch:
+        _checked(source, scratch)
+        _photos_back(scratch, photos, source)
+        with plain_errors(records.path):
+            records.db.conn.execute("ATTACH DATABASE ? AS copy", [str(scratch)])
+        try:
+            return replaced(records, lambda db: _rows_over(db, source), force=force)
+        finally:
+            with suppress(sqlite3.Error):
+                records.db.conn.execute("DETACH DATABASE copy")
+
+
+def replaced(records: Records, fill: Callable[[Database], None], *, force: bool) -> Path | None:
+    """Empties the records and lets `fill` put other rows in, all in one transaction.
+
+    A copy of what was there is kept beside first; its path, None where nothing was. Raises
+    UsageError where something was and `force` is not given; whatever `fill` raises undoes it all.
+    """
+    with plain_errors(records.path), writing(records.db) as db:
         kept = _kept(records, force)
-        with (
-            plain_errors(records.path),
-            closing(sqlite3.connect(scratch)) as copy,
-            closing(sqlite3.connect(records.path)) as into,
-        ):
-            copy.backup(into)
-    finally:
-        for left in scratch.parent.glob(scratch.name + "*"):
-            left.unlink(missing_ok=True)
+        db.conn.execute("PRAGMA defer_foreign_keys = ON")
+        for table in reversed(tables(db)):
+            db.conn.execute(f"DELETE FROM {table}")
+        fill(db)
+        _readable(records)
     return kept
 
 
-def _checked(source: Path, beside: Path) -> Path:
-    """A scratch copy of `source`, found sound: the source itself is never written to."""
-    scratch = beside.with_name("restore.tmp")
-    scratch.unlink(missing_ok=True)
+def _readable(records: Records) -> None:
+    """Reads all that came in once, as the rest of the program will. Raises InputError."""
+    run = records.db.conn.execute
+    stray = run("PRAGMA main.foreign_key_check").fetchone()
+    if stray is not None:
+        raise InputError(f"A row of {stray[0]} belongs to no job.", "Nothing was changed.")
+    try:
+        for table in tables(records.db):
+            names = [row["name"] for row in run(f"PRAGMA main.table_info({table})")]
+            kinds = [row["type"] for row in run(f"PRAGMA main.table_info({table})")]
+            for row in run(f"SELECT * FROM {table}"):
+                for name, kind, cell in zip(names, kinds, row, strict=True):
+                    if cell is not None and isinstance(cell, int) != (kind == "INTEGER"):
+                        raise ValueError(f"{table} has {cell!r} for {name}"[:200])
+        for deleted in (False, True):
+            records.search_jobs("all of it", deleted=deleted)
+    except (ValueError, TypeError, sqlite3.Error) as error:
+        raise InputError(f"What is in it can't be read ({error}).") from error
+
+
+def _rows_over(db: Database, source: Path) -> None:
+    try:
+        for table in tables(db):
+            there = _columns(db, "copy", table)
+            names = ", ".join(name for name in _columns(db, "main", table) if name in there)
+            if names:
+                db.conn.execute(
+                    f"INSERT INTO main.{table}({names}) SELECT {names} FROM copy.{table}"
+                    " ORDER BY rowid"
+                )
+    except (sqlite3.Error, ValueError) as error:
+        raise InputError(f"{source} is not a copy of the records ({error}).") from error
+
+
+def _columns(db: Database, schema: str, table: str) -> list[str]:
+    return [row[1] for row in db.conn.execute(f"PRAGMA {schema}.table_info({table})")]
+
+
+def _checked(source: Path, scratch: Path) -> None:
+    """A copy of `source` brought up to date and found sound: the source is never written to."""
     try:
         with closing(sqlite3.connect(source)) as copy, closing(sqlite3.connect(scratch)) as into:
             sound = copy.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
@@ -70,9 +174,34 @@ def _checked(source: Path, beside: Path) -> Path:
             if not sound or not jobs:
                 raise InputError(f"{source} is not a copy of the records, or is damaged.")
             copy.backup(into)
-    except sqlite3.Error as error:
+    except (sqlite3.Error, ValueError) as error:
         raise InputError(f"{source} is not a copy of the records ({error}).") from error
-    return scratch
+    try:
+        upgraded = Records(scratch)
+        upgraded.db.conn.execute("PRAGMA journal_mode = DELETE")
+        upgraded.close()
+    except LibraryError as error:  # it names the scratch file, which means nothing to a person
+        said = error.message.replace(str(scratch), str(source))
+        raise InputError(said, error.remedy) from error
+    except (sqlite3.Error, ValueError) as error:
+        raise InputError(f"{source} is not a copy of the records ({error}).") from error
+
+
+def _photos_back(scratch: Path, photos: PhotoFolder | None, source: Path) -> None:
+    if photos is None:
+        return
+    try:
+        with closing(sqlite3.connect(scratch)) as copy:
+            if not copy.execute("SELECT 1 FROM sqlite_master WHERE name = 'kept_photo'").fetchone():
+                return
+            for sha256, suffix, data in copy.execute(
+                "SELECT sha256, suffix, bytes FROM kept_photo WHERE length(bytes) <= ?",
+                [limits.MAX_PHOTO_BYTES],
+            ):
+                if suffix not in SUFFIXES or photos.put(data, suffix) != sha256:
+                    raise InputError(f"A photo in {source} is damaged.")
+    except (sqlite3.Error, TypeError, ValueError) as error:
+        raise InputError(f"The photos in {source} can't be read ({error}).") from error
 
 
 def _kept(records: Records, force: bool) -> Path | None:
@@ -87,7 +216,13 @@ def _kept(records: Records, force: bool) -> Path | None:
         )
     stamp = datetime.now().strftime("%Y%m%d-%H%M%S-%f")
     kept = records.path.with_name(f"records-before-{stamp}.db")
-    back_up(records, kept)
+    try:
+        back_up(records, kept)
+    except BenchfolioError as error:
+        raise LibraryError(
+            f"The records here could not be copied first ({error.message})",
+            "Nothing was changed.",
+        ) from error
     return kept
 
 
@@ -95,68 +230,7 @@ def tables(db: Database) -> list[str]:
     """The tables that hold what a person gave, those that others point at first."""
     names = [
         row[0]
-        for row in db.conn.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+        for row in db.conn.execute("SELECT name FROM main.sqlite_master WHERE type = 'table'")
         if not row[0].startswith(("sqlite_", "_sqlite"))
     ]
     return sorted(names, key=lambda name: (name != "job", name))
-
-
-def export_csv(records: Records, folder: Path) -> list[Path]:
-    """Writes one CSV for each table of the records into `folder`; the files written."""
-    written = []
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for table in tables(records.db):
-            found = records.db.conn.execute(f"SELECT * FROM {table} ORDER BY rowid")
-            path = folder / f"{table}.csv"
-            with path.open("w", encoding="utf-8", newline="") as stream:
-                writer = csv.writer(stream)
-                writer.writerow([column[0] for column in found.description])
-                writer.writerows(tuple(row) for row in found)
-            written.append(path)
-    except OSError as error:
-        raise InputError(f"{folder} can't be written ({error.strerror}).") from error
-    return written
-
-
-def import_csv(records: Records, folder: Path, *, force: bool = False) -> int:
-    """Puts the rows of an export in place of the records; how many rows came in.
-
-    The rules of `restore` hold. An empty cell is nothing where the column allows it, else "".
-    """
-    files = {name: folder / f"{name}.csv" for name in tables(records.db)}
-    if not files["job"].is_file():
-        raise InputError(f"There is no job.csv in {folder}.", "Give the folder of an export.")
-    _kept(records, force)
-    count = 0
-    try:
-        with writing(records.db) as db:
-            for name in reversed(files):
-                db.conn.execute(f"DELETE FROM {name}")
-            for name, path in files.items():
-                if path.is_file():
-                    count += _rows_in(db, name, path)
-    except (sqlite3.Error, ValueError, OSError, csv.Error) as error:
-        raise InputError(f"The export in {folder} can't be used ({error}).") from error
-    return count
-
-
-def _rows_in(db: Database, table: str, path: Path) -> int:
-    columns = {row[1]: row for row in db.conn.execute(f"PRAGMA table_info({table})")}
-    count = 0
-    with path.open(encoding="utf-8-sig", newline="") as stream:
-        reader = csv.DictReader(stream)
-        names = [name for name in reader.fieldnames or () if name in columns]
-        marks = ", ".join("?" * len(names))
-        sql = f"INSERT INTO {table}({', '.join(names)}) VALUES ({marks})"
-        for row in reader:
-            cells = [_cell(row[name] or "", columns[name]) for name in names]
-            db.conn.execute(sql, cells)
-            count += 1
-    return count
-
-
-def _cell(text: str, column: sqlite3.Row) -> object:
-    if not text and not column["notnull"] and not column["pk"]:
-        return None
-    return int(text) if column["type"] == "INTEGER" else text

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from indexer.file_names import find_again
 from indexer.model import PageRef
 
 
@@ -56,4 +57,4 @@ class PageCard:
 
     @property
     def path(self) -> Path:
-        return self.folder / self.file
+        return find_again(self.folder, self.file)

@@ -2,7 +2,7 @@
 
 from sqlite_utils import Database, Migrations
 
-from indexer.store import bench_schema, code_forms, wanted
+from indexer.store import bench_schema, code_forms, corrections, duplicates, given_schema, wanted
 
 catalogue_migrations = Migrations("catalogue")
 records_migrations = Migrations("records")
@@ -96,6 +96,18 @@ def c002_code_forms(db: Database) -> None:
     code_forms.fill(db)
 
 
+@catalogue_migrations()
+def c003_given(db: Database) -> None:
+    """What corrections and typed lists add, what was read before them, how well pages were read."""
+    _run(db, given_schema.SCHEMA)
+
+
+@catalogue_migrations()
+def c004_copies(db: Database) -> None:
+    """What pages are known by when scanned twice, and how sets stand to each other."""
+    _run(db, duplicates.SCHEMA)
+
+
 @records_migrations()
 def r001_jobs(db: Database) -> None:
     """Jobs with their marked pages and notes. Pages are pointed at by content."""
@@ -132,6 +144,19 @@ def r003_bench(db: Database) -> None:
     for statement in bench_schema.COLUMNS:
         db.conn.execute(statement)
     _run(db, bench_schema.SCHEMA)
+
+
+@records_migrations()
+def r004_corrections(db: Database) -> None:
+    """What the person said against what was read."""
+    _run(db, corrections.SCHEMA)
+
+
+@records_migrations()
+def r005_undoing(db: Database) -> None:
+    """What it takes to undo a merging of jobs, and to put a spare back where it lay."""
+    for statement in (*bench_schema.MERGED, *bench_schema.PLACES, *bench_schema.INDEXES):
+        db.conn.execute(statement)
 
 
 def _run(db: Database, script: str) -> None:

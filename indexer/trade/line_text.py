@@ -11,7 +11,7 @@ from indexer.trade.type_rules import decode_parts
 
 _TAIL = (
     r"(?:[\-‑–]?(?:W?GT\s?/\s?GT?|G\s?/\s?GT|W?GT[ABXY]?|W?G[ABCTXY]?"
-    r"|MG|LM|LT|M|S|W[ABC]?)?[A-F]?)"
+    r"|MG|LM|LT|M|S|Y|W[ABC]?)?[A-F]?)"
 )
 _CANDIDATE = late(
     rf"""

@@ -54,6 +54,12 @@ def test_rows_of_another_set_stay_out() -> None:
     assert read_charts(table_page(("PARTS LIST", ("C1/.05 MFD",)))) == ()
 
 
+def test_rows_in_another_order_than_the_line_up_keep_their_own_types() -> None:
+    page = table_page(("VOLTAGE CHART", (HEAD, "12BA6/I.F./0/1/2/3", "12BE6/CONV./0/1/2/4")))
+    points = read_charts(page, line_up=["12BE6", "12BA6"])
+    assert {p.tube: p.nominal for p in points if p.pin == "pin 7"} == {"12BA6": 3, "12BE6": 4}
+
+
 def test_the_second_tube_of_a_type_has_a_name_of_its_own() -> None:
     page = table_page(("VOLTAGE CHART", (HEAD, "12BA6/R.F./0/1/2/3", "12BA6/I.F./0/1/2/4")))
     assert [p.name for p in read_charts(page)][3:5] == ["12BA6 pin 7", "12BA6/2 pin 1"]

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.commands import call
+
 Run = Callable[..., subprocess.CompletedProcess[str]]
 ROOT = Path(__file__).parents[2]
 
@@ -42,6 +44,12 @@ def run() -> Run:
         )
 
     return command
+
+
+@pytest.fixture(scope="session")
+def quick() -> Run:
+    """As `run`, but in this process: for long sessions of commands that start no other process."""
+    return call
 
 
 @pytest.fixture(scope="session")

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from indexer import limits
-from indexer.intake.walk import Found, find_again, walk
+from indexer.file_names import find_again
+from indexer.intake.walk import Found, walk
 
 
 def names(found: list[Found]) -> list[str]:

@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable
 from concurrent.futures import Future
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -95,6 +96,18 @@ def test_a_photo_is_read_and_its_words_can_be_struck(client: TestClient, post: P
     struck = client.get(path, params={"strike": "MODEL 5D10", "add": "88-K"}).text
     assert struck.index("Quarrydale") < struck.index("</ol>")
     assert "checked" in struck
+
+
+def test_readers_that_never_answer_are_given_up(
+    client: TestClient, post: Post, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _label_read(client)
+    path = post("/photo", files={"photo": ("a.jpg", _jpeg(), "image/jpeg")}).headers["location"]
+    later = time.monotonic() + 2 * limits.PAGE_TIMEOUT_S + 1
+    monkeypatch.setattr("cli.view.photos.time", SimpleNamespace(monotonic=lambda: later))
+    answer = client.get(path)
+    assert answer.status_code == 422
+    assert "could not be read" in answer.text
 
 
 def test_photos_are_deleted_once_read(client: TestClient, post: Post) -> None:

@@ -42,6 +42,7 @@ _WEARS = {
         Wear("yellowed jpeg 240", dpi=240, bitonal=False, yellow=0.9, jpeg=50, blur_px=1.0),
     ),
 }
+_TURNS = ("parts", "charts", "alignment")
 _SEEDS = {"look": 300, "report": 88_000}
 _STYLES = {"look": 0, "report": 2}  # where the turn of styles begins
 FLOORS = {
@@ -145,14 +146,16 @@ def main() -> int:
     parser.add_argument("--split", choices=sorted(_WEARS), default="look")
     parser.add_argument("--pages", type=int, default=30)
     parser.add_argument("--keep", type=Path, help="folder for the pages and their home")
+    parser.add_argument("--only", choices=_TURNS, help="only pages of one kind")
     parser.add_argument("--show", action="store_true", help="print every miss")
     given = parser.parse_args()
-    sheets = {f"{n:03d}": drawn(given.split, n) for n in range(given.pages)}
+    numbers = [n for n in range(given.pages) if given.only in (None, _TURNS[n % 3])]
+    sheets = {f"{n:03d}": drawn(given.split, n) for n in numbers}
     with tempfile.TemporaryDirectory() as scratch:
         base = given.keep or Path(scratch)
         shelf = base / "shelf"
         shelf.mkdir(parents=True, exist_ok=True)
-        for n, sheet in enumerate(sheets.values()):
+        for n, sheet in zip(numbers, sheets.values(), strict=True):
             assert sheet.page is not None
             if not list(shelf.glob(f"{n:03d}.*")):
                 save(sheet.page, shelf, n)

@@ -53,6 +53,12 @@ _DRAFTING = {
 }  # fmt: skip
 
 
+def missing(split: str) -> list[str]:
+    """File names of the split's faces that aren't installed; other pages are drawn without them."""
+    wanted = [path for one in _TEXT[split] for path in (one.body, one.bold)]
+    return [Path(path).name for path in (*wanted, *_DRAFTING[split]) if not Path(path).exists()]
+
+
 @cache
 def families(split: str) -> tuple[Family, ...]:
     """The installed text faces of a split."""

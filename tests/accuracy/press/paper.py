@@ -3,12 +3,14 @@
 import random
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageChops, ImageDraw
 
 from tests.accuracy.press.faces import face
+from tests.accuracy.press.sets import type_of
 
 Points = NDArray[np.float64]
 
@@ -48,6 +50,18 @@ class Page:
         """The same page as another picture, each word's corners moved along."""
         words = tuple(replace(word, corners=by(word.corners)) for word in self.words)
         return replace(self, picture=picture, words=words)
+
+    @property
+    def tubes(self) -> list[str]:
+        """Every tube type printed, sideways ones too, as often as it is printed."""
+        return [kind for word in self.words if (kind := type_of(word.text))]
+
+    @property
+    def code_words(self) -> list[tuple[str, Printed]]:
+        """Every model and chassis code printed as such, with the word that prints it."""
+        all_codes = self.codes | self.listed
+        stripped = ((word.text.strip(",;"), word) for word in self.words)
+        return [(code, word) for code, word in stripped if code in all_codes]
 
     @property
     def lines(self) -> list[str]:
@@ -100,7 +114,7 @@ class Paper:
         at = 0
         for part in text.split():
             at = text.index(part, at)
-            box = type_face.getbbox(part, anchor="l" + anchor[1])
+            box = _inked(part, font, size_px, "l" + anchor[1])
             start = left + type_face.getlength(text[:at])
             corners = np.array(
                 [(start + box[i], box[j]) for i, j in ((0, 1), (2, 1), (2, 3), (0, 3))]
@@ -141,6 +155,19 @@ class Paper:
                 return False
         return True
 
+    def ink(self, left: float, top: float, right: float, bottom: float) -> float:
+        """The share (0 to 1) of a place that is inked; 1 beyond the paper's edge."""
+        width, height = self.image.size
+        if left < 0 or top < 0 or right > width or bottom > height:
+            return 1.0
+        place = (
+            int(left),
+            int(top),
+            max(int(left) + 1, int(right)),
+            max(int(top) + 1, int(bottom)),
+        )
+        return 1 - float(np.asarray(self.image.crop(place)).mean()) / 255
+
     def rule(self, x0: float, y0: float, x1: float, y1: float, width_px: int = 3) -> None:
         """A straight line."""
         self.pen.line([(x0, y0), (x1, y1)], fill=0, width=width_px)
@@ -151,6 +178,14 @@ class Paper:
             self.image, tuple(self.words), group, layout,
             frozenset(self.codes), frozenset(self.listed),
         )  # fmt: skip
+
+
+@lru_cache(maxsize=4096)
+def _inked(part: str, font: str, size_px: int, anchor: str) -> tuple[float, ...]:
+    """Left, top, right and bottom of a word's ink, seen from its anchor."""
+    mask, offset = face(font, size_px).getmask2(part, anchor=anchor)
+    left, top, right, bottom = mask.getbbox() or (0, 0, *mask.size)
+    return left + offset[0], top + offset[1], right + offset[0], bottom + offset[1]
 
 
 def _turned(corners: Points, way: int) -> Points:

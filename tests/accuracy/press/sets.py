@@ -1,7 +1,10 @@
 """Invented sets: maker, codes and a line-up of tubes that belong together."""
 
 import random
+import re
 from dataclasses import dataclass
+
+from indexer.trade.numbering import parse_line_up
 
 MAKERS = {
     "look": ("Tillbrook", "Quarrydale", "Oxbarrow", "Vantrice", "Larkmoor"),
@@ -13,13 +16,21 @@ MAKERS = {
 class Family:
     """Line-ups that share a drawing: types for each place, and how the set is fed.
 
-    `drawn` are the types whose symbols are drawn, for the drawing's own table.
+    `drawn` are the types whose symbols are drawn, for the drawing's own table; `jobs` what each
+    place does.
     """
 
     drawn: tuple[str, ...]
     places: tuple[tuple[str, ...], ...]
     supply: str
     octal: bool = False
+
+    @property
+    def jobs(self) -> tuple[str, ...]:
+        """What the tube in each place does, as a label or chart says it."""
+        first = ("R.F. amplifier",) if len(self.places) == 6 else ()
+        middle = ("Converter", "I.F. amplifier", "Det. - A.V.C. - 1st audio", "Power output")
+        return (*first, *middle, "Rectifier")[: len(self.places)]
 
 
 # Types that served in one place of one kind of set; common practice, no source.
@@ -51,10 +62,27 @@ FAMILIES = (
            (("6BA6", "6AU6", "6CB6"), ("6BE6",), ("6BA6", "6BJ6"), ("6AT6", "6AV6"), ("6AQ5",),
             ("6X4",)), "transformer"),
 )  # fmt: skip
-EXTRAS = ("6SN7", "12AX7", "6AL5", "6U5", "12AU7", "6H6", "6C4", "6J5", "6E5", "6SC7", "0Z4")
+EXTRA_JOBS = {
+    "6SN7": "Phase inverter", "12AX7": "1st audio", "6AL5": "Ratio detector", "6U5": "Tuning eye",
+    "12AU7": "Phase inverter", "6H6": "Noise limiter", "6C4": "F.M. oscillator",
+    "6J5": "2nd audio", "6E5": "Tuning eye", "6SC7": "Phase inverter", "0Z4": "Rectifier",
+}  # fmt: skip
+EXTRAS = tuple(EXTRA_JOBS)
 CODE_SHAPES = ("{n}-{m}", "{d}{A}{t}", "{A}-{h}", "{t}{A}", "{A}{A}-{t}", "{A}{h}{A}", "{h}{A}")
 CHASSIS_SHAPES = ("CH-{t}{A}", "{A}{A}-{t}", "{h}.{m}", "{A}{h}-{d}", "{d}{A}{d}{A}")
 GLASS = ("", "GT", "GT", "G", "GT/G")
+TYPES = frozenset(EXTRAS) | {
+    kind.removesuffix("Y") for one in FAMILIES for place in one.places for kind in place
+}
+_SYMBOL = re.compile(r"^V\d{1,2}[AB]?-")
+_ENVELOPE = re.compile(r"Y?(?:GT/G|GT|G)?$")  # Y: a base of low-loss material
+
+
+def type_of(word: str) -> str:
+    """The tube type that a printed word names, without symbol and envelope; "" when none."""
+    core = _SYMBOL.sub("", word.strip(".,;:()"))
+    bare = _ENVELOPE.sub("", core)
+    return core if core in TYPES else bare if bare in TYPES else ""
 
 
 @dataclass(frozen=True)
@@ -74,7 +102,8 @@ def make_set(rng: random.Random, split: str, family: Family | None = None) -> Se
     """A set out of a split's makers."""
     family = family or rng.choice(FAMILIES)
     glass = rng.choice(GLASS) if family.octal else ""
-    tubes = tuple(rng.choice(place) + glass for place in family.places)
+    types = [rng.choice(place) for place in family.places]
+    tubes = tuple(one if one.endswith("Y") else one + glass for one in types)
     shape, chassis = rng.choice(CODE_SHAPES), rng.choice(CHASSIS_SHAPES)
     models = {_code(rng, shape) for _ in range(rng.choice((1, 1, 2, 3)))}
     return Set(
@@ -89,6 +118,14 @@ def make_set(rng: random.Random, split: str, family: Family | None = None) -> Se
 
 
 def _code(rng: random.Random, shape: str) -> str:
+    """A code of a shape; one that is a tube type too is drawn again: nobody could tell."""
+    while True:
+        code = _drawn(rng, shape)
+        if not parse_line_up(code, bare_numbers=False):
+            return code
+
+
+def _drawn(rng: random.Random, shape: str) -> str:
     def letter() -> str:
         return rng.choice("ABCDEFHKLMNPSTVWX")  # R left out: it would read as a resistor
 

@@ -53,7 +53,7 @@ def _masthead(paper: Paper, one: Set, kind: Family) -> float:
 def _line_up(paper: Paper, one: Set, kind: Family, size: int, y: float) -> float:
     for n, tube in enumerate(one.tubes):
         paper.put(_LEFT, y, f"V{n + 1} {tube}", kind.body, size)
-        job = wording.JOBS[min(n, 5)]
+        job = one.family.jobs[n]
         length = face(kind.body, size).getlength(job)
         for x in range(_LEFT + 420, int(_RIGHT - 1000 - length), 26):
             paper.pen.text((x, y), ".", fill=0, font=face(kind.body, size))

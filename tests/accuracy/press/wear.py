@@ -7,8 +7,8 @@ import cv2
 import numpy as np
 from PIL import Image, ImageDraw
 
-from tests.accuracy.press.labels import holes, smooth
 from tests.accuracy.press.paper import Page, Points
+from tests.accuracy.press.photo import holes, smooth
 
 
 @dataclass(frozen=True)
@@ -16,7 +16,8 @@ class Wear:
     """One kind of wear. Angles in degrees, lengths in pixels at 300 dpi; 0 leaves a step out.
 
     `bitonal` scans to black and white; `copies` is how often the page went through a copier;
-    `bleed` the share of the other side's ink that shows; `broken` how far strokes break up.
+    `bleed` the share of the other side's ink that shows; `broken` the mean share of the ink that
+    is lost in small gaps.
     """
 
     name: str
@@ -50,7 +51,7 @@ WEARS = {
         Wear("bitonal 400, borders, holes", dpi=400, borders=True, holes=3, skew_deg=1.6),
         Wear("bleed-through, warped", bitonal=False, bleed=0.16, warp_px=9, yellow=0.3, jpeg=70),
         Wear("quarter turn", turn_deg=90),
-        Wear("broken strokes", broken=1.0),
+        Wear("broken strokes", broken=0.08),
         Wear("two pages on one scan", beside=True, borders=True),
         Wear("upside down", turn_deg=180, skew_deg=1.0),
         Wear("grey, blurred", bitonal=False, blur_px=1.9, dpi=240, jpeg=60),
@@ -65,7 +66,9 @@ WEARS = {
         Wear("two pages on one scan", beside=True, dpi=240),
         Wear("bitonal 150", dpi=150, skew_deg=1.0),
         Wear("quarter turn", turn_deg=270, bitonal=False),
-        Wear("broken strokes", broken=1.25, skew_deg=1.1),
+        Wear("broken strokes", broken=0.1, skew_deg=1.1),
+        Wear("bitonal 400", dpi=400, skew_deg=0.7),
+        Wear("grey, blurred", bitonal=False, blur_px=1.8, dpi=250, jpeg=65),
         Wear("yellowed, jpeg 240", dpi=240, bitonal=False, yellow=1.0, jpeg=45, blur_px=1.3),
     ),
 }
@@ -83,7 +86,7 @@ def worn(page: Page, how: Wear, seed: int, other: Callable[[], Page]) -> Page:
     for _ in range(how.copies):
         page = _skewed(page, float(rng.uniform(-0.6, 0.6)))
         grey = np.asarray(page.picture, dtype=np.float32)
-        page = replace(page, picture=_as_image(_toned(grey, rng, 1.25, 30.0)))
+        page = replace(page, picture=_as_image(_toned(grey, rng)))
     page = _skewed(page, float(rng.uniform(0.4, 1.0) * rng.choice((-1, 1)) * how.skew_deg))
     grey = np.asarray(page.picture, dtype=np.float32)
     if how.bleed:
@@ -95,7 +98,7 @@ def worn(page: Page, how: Wear, seed: int, other: Callable[[], Page]) -> Page:
         grey = np.asarray(page.picture, dtype=np.float32)
     picture = _bitonal(grey, rng, how) if how.bitonal else _shaded(grey, rng, how)
     if how.borders:
-        _borders(picture, rng)
+        _borders(picture, rng, how.dpi)
     if how.bitonal:
         picture = picture.convert("1", dither=Image.Dither.NONE)
     page = replace(page, picture=picture, wear=how.name)
@@ -106,26 +109,40 @@ def _as_image(grey: np.ndarray) -> Image.Image:
     return Image.fromarray(np.clip(grey, 0, 255).astype(np.uint8))
 
 
-def _toned(grey: np.ndarray, rng: np.random.Generator, blur: float, noise: float) -> np.ndarray:
-    """One pass through a copier: blurred, then pulled hard toward black and white."""
+def _toned(grey: np.ndarray, rng: np.random.Generator) -> np.ndarray:
+    """One pass through a copier: blurred, specked, then pulled hard toward black and white.
+
+    Set dark, as one does for faint originals: thin strokes roughen and fill in places.
+    """
     h, w = grey.shape
-    soft = cv2.GaussianBlur(grey, (0, 0), blur)
-    soft = soft + smooth(rng, w, h, 400) * 14 + smooth(rng, w, h, 4) * noise
-    return np.clip((soft - 128) * 3.2 + 128, 0, 255)
+    soft = cv2.GaussianBlur(grey, (0, 0), 1.2)
+    soft = soft + smooth(rng, w, h, 400) * 10 + smooth(rng, w, h, 4) * 20
+    return np.clip((soft - 148) * 3.0 + 128, 0, 255)
 
 
 def _bitonal(grey: np.ndarray, rng: np.random.Generator, how: Wear) -> Image.Image:
     h, w = grey.shape
     soft = cv2.GaussianBlur(grey, (0, 0), how.blur_px * how.dpi / 300 + 0.2)
-    level = 128 + smooth(rng, w, h, 420) * 9 + smooth(rng, w, h, 5) * 15
+    level = 134 + smooth(rng, w, h, 420) * 8 + smooth(rng, w, h, 5) * 12
+    white = soft > level
     if how.broken:
-        level = level - how.broken * (28 + 26 * smooth(rng, w, h, 260)) - smooth(rng, w, h, 3) * 24
-    image = Image.fromarray(((soft > level) * 255).astype(np.uint8))
+        white |= _gaps(rng, w, h, how.broken)
+    image = Image.fromarray((white * 255).astype(np.uint8))
     pen = ImageDraw.Draw(image)
     for _ in range(150):
         x, y, r = rng.integers(0, w), rng.integers(0, h), float(rng.choice((0.5, 1, 1, 2, 3)))
         pen.ellipse([x - r, y - r, x + r, y + r], fill=0)
     return image
+
+
+def _gaps(rng: np.random.Generator, w: int, h: int, share: float) -> np.ndarray:
+    """Where ink has flaked off: small flecks over that share of the page, more here than there,
+    at most 20 % anywhere, so that strokes break but no word is lost."""
+    fleck = smooth(rng, w, h, 3)
+    local = np.clip(share * (1 + smooth(rng, w, h, 260)), 0.02, 0.2)
+    shares = np.linspace(0.01, 0.21, 21)
+    levels = np.quantile(fleck[::7, ::7], 1 - shares)
+    return np.asarray(fleck > np.interp(local, shares, levels))
 
 
 def _shaded(grey: np.ndarray, rng: np.random.Generator, how: Wear) -> Image.Image:
@@ -141,12 +158,13 @@ def _shaded(grey: np.ndarray, rng: np.random.Generator, how: Wear) -> Image.Imag
     return _as_image(planes)
 
 
-def _borders(image: Image.Image, rng: np.random.Generator) -> None:
-    pen, (w, h) = ImageDraw.Draw(image), image.size
+def _borders(image: Image.Image, rng: np.random.Generator, dpi: int) -> None:
+    """Black beyond the paper's edge at the left and the bottom, clear of the lettering."""
+    pen, (w, h), scale = ImageDraw.Draw(image), image.size, dpi / 300
     ink = 0 if image.mode == "L" else (20, 18, 16)
-    near, far = int(rng.integers(20, 70)), int(rng.integers(30, 110))
+    near, far = (int(rng.integers(15, 85) * scale) for _ in range(2))
     pen.polygon([(0, 0), (near, 0), (far, h), (0, h)], fill=ink)
-    pen.polygon([(0, h), (w, h), (w, h - near // 2), (0, h - near)], fill=ink)
+    pen.polygon([(0, h), (w, h), (w, h - near // 3), (0, h - near // 2)], fill=ink)
 
 
 def _beside(page: Page, other: Page) -> Page:

@@ -38,14 +38,6 @@ _STEPS = (
     ("455 kc", "T1 top and bottom", "Maximum"),
     ("10.7 mc", "Ratio detector secondary", "Zero"),
 )
-JOBS = (
-    "Converter",
-    "I.F. amplifier",
-    "Det. - A.V.C. - 1st audio",
-    "Power output",
-    "Rectifier",
-    "Phase inverter",
-)
 
 
 def sentence(rng: random.Random, one: Set) -> str:
@@ -73,7 +65,7 @@ def parts_rows(rng: random.Random, one: Set, count: int) -> list[list[str]]:
     for n in range(count):
         number = f"{prefix}{rng.randrange(1100, 9899)}-{rng.randrange(1, 30)}"
         if n < len(one.tubes):
-            rows.append([f"V{n + 1}", number, f"Tube, {one.tubes[n]} {JOBS[min(n, 5)]}"])
+            rows.append([f"V{n + 1}", number, f"Tube, {one.tubes[n]} {one.family.jobs[n]}"])
         else:
             words = rng.choice(_PARTS)
             letter = {"C": "C", "R": "R", "E": "C", "L": "L", "T": "T"}.get(words[0], "M")

@@ -1,0 +1,126 @@
+"""One page scanned twice: known by what the picture looks like and by what was read on it. Pure."""
+
+import zlib
+from array import array
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from indexer.model import PageInput
+from indexer.trade.codes import fold
+
+_KEYS = 8  # least hashes of a page's words: two pages that share half of them share one of these
+_BANDS = 4  # of the picture's hash, 16 bits each
+_FEW_WORDS = 12  # a page with fewer is known by its picture alone
+_LIKE_PICTURE = 14  # of 64 bits, that may differ between two scans
+_NO_PICTURE = 64
+_HEAD_SHARE = 0.16  # of the page's height, where a set is named
+_FOOT_SHARE = 0.06
+_LITTLE_TEXT = 40  # words, below which all with figures tell pages apart
+_MIX = tuple(zlib.crc32(f"mark {n}".encode()) | 1 for n in range(_KEYS))
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """What is kept of a page to know its copies by.
+
+    `words` are hashes of the words read, sorted; `names` those with figures at its head and foot
+    (models, page numbers), which tell apart pages that say much the same; `phash` the picture's
+    hash (16 hex digits or ""); `quality` how well it was read: more is better.
+    """
+
+    words: tuple[int, ...]
+    names: tuple[int, ...]
+    phash: str
+    quality: float
+
+    def packed(self) -> bytes:
+        """Words and names for keeping."""
+        return array("I", (len(self.names), *self.names, *self.words)).tobytes()
+
+    @staticmethod
+    def of(packed: bytes, phash: str, quality: float) -> "Sketch":
+        """The sketch that was kept."""
+        kept = array("I")
+        kept.frombytes(packed)
+        count = kept[0] + 1
+        return Sketch(tuple(kept[count:]), tuple(kept[1:count]), phash, quality)
+
+
+def sketch(page: PageInput) -> Sketch:
+    """A page's sketch. A letter taken for one that looks like it makes no difference."""
+    reading = page.reading
+    words: set[int] = set()
+    names: set[int] = set()
+    others: set[int] = set()  # with figures, elsewhere on the page
+    for word in reading.words:
+        folded = fold(word.text)
+        figures = any(letter.isdigit() for letter in word.text)
+        if not folded or (len(folded) < 2 and not figures):
+            continue
+        hashed = zlib.crc32(folded.encode())
+        words.add(hashed)
+        middle = word.box.middle[1] / max(1, reading.height_px)
+        outer = middle < _HEAD_SHARE or middle > 1 - _FOOT_SHARE
+        if figures and outer and len(folded) > 1:
+            names.add(hashed)
+        elif figures:
+            others.add(hashed)
+    if not names and len(reading.words) < _LITTLE_TEXT:
+        names = others
+    quality = reading.confidence * (1 + len(reading.words)) if reading.words else 0.0
+    return Sketch(
+        tuple(sorted(words)), tuple(sorted(names)), page.picture.phash, round(quality, 3)
+    )
+
+
+def marks(page: Sketch) -> tuple[int, ...]:
+    """Numbers of which two copies nearly always share one; different pages seldom do."""
+    found = []
+    if len(page.words) >= _FEW_WORDS:
+        for n, mix in enumerate(_MIX):
+            least = min(((word ^ mix) * 2654435761) & 0xFFFFFFFF for word in page.words)
+            found.append((n << 32) | least)
+    if page.phash:
+        bits = int(page.phash, 16)
+        found += [((16 + n) << 32) | ((bits >> (16 * n)) & 0xFFFF) for n in range(_BANDS)]
+    return tuple(found)
+
+
+def alike(one: Sketch, other: Sketch) -> tuple[float, float, int]:
+    """(share of the words that both have; that of the names, 0 to 1, 1 when neither has any;
+    bits in which the pictures' hashes differ, 64 when one has none)."""
+    bits = _NO_PICTURE
+    if one.phash and other.phash:
+        bits = (int(one.phash, 16) ^ int(other.phash, 16)).bit_count()
+    kept = len(set(one.names) & set(other.words)) + len(set(other.names) & set(one.words))
+    both = len(one.names) + len(other.names)
+    return _shared(one.words, other.words), kept / both if both else 1.0, bits
+
+
+def is_copy(one: Sketch, other: Sketch) -> bool:
+    """Whether two pages are scans of one printed page.
+
+    Pages of one set say much the same, so what names them must agree too. Two scans read badly
+    share fewer words; then their pictures must agree.
+    """
+    words, names, bits = alike(one, other)
+    if not one.words and not other.words:
+        return False
+    if not one.names and not other.names:
+        return words >= 0.85 and bits <= _LIKE_PICTURE
+    if names < 0.85 or words < 0.6:
+        return False
+    if names < 0.95:  # something differs: the rest must be alike all the more
+        return words >= 0.75 and bits <= _LIKE_PICTURE
+    return words >= 0.75 or bits <= _LIKE_PICTURE
+
+
+def _shared(one: Sequence[int], other: Sequence[int]) -> float:
+    a, b = set(one), set(other)
+    return len(a & b) / len(a | b) if a or b else 1.0
+
+
+def best_of(pages: Iterable[tuple[str, Sketch]]) -> str:
+    """The name of the page that was read best; of equals the first by name."""
+    ordered: Sequence[tuple[str, Sketch]] = sorted(pages, key=lambda p: (-p[1].quality, p[0]))
+    return ordered[0][0]

@@ -1,0 +1,99 @@
+"""Dot leaders taken out of a picture: rows of dots between a name and what stands opposite.
+
+Tesseract reads such a row as one long word of rubbish and loses what stands before it.
+"""
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+_DARK = 0.82  # ink is darker than this share of its surroundings' mean
+_DOT = 0.46  # largest side of a dot, of a letter's height
+_GAPS = (0.2, 2.4)  # from dot to dot, of a letter's height
+_LEVEL = 0.22  # how far the next dot may lie above or below, of a letter's height
+_LEAST_DOTS = 6
+_EVEN = 0.3  # spread of the gaps, of their median
+_MOST_SPECKS = 25_000  # more is a halftone or noise, not print
+_LETTER_PX = (7, 200)
+_SMALL_LETTER_PX, _SMALL_SIDE_PX = 4, 1_400  # on pictures as small as that
+
+
+def without_leaders(picture: Image.Image) -> tuple[Image.Image, float]:
+    """The grey picture without its rows of six or more even dots, the same one if it has none;
+    and the usual height in pixels of its small letters, 0 when there are hardly any."""
+    gray = np.asarray(picture.convert("L"))
+    dots, letter_px = _specks(gray)
+    if not letter_px or not _LEAST_DOTS <= len(dots) <= _MOST_SPECKS:
+        return picture, letter_px
+    chained = [n for chain in _chains(dots, letter_px) for n in chain]
+    if not chained:
+        return picture, letter_px
+    clean = gray.copy()
+    paper = cv2.blur(gray, (2 * int(letter_px) + 1, 2 * int(letter_px) + 1))
+    for left, top, width, height in dots[chained][:, :4].astype(int):
+        where = np.s_[max(0, top - 2) : top + height + 2, max(0, left - 2) : left + width + 2]
+        clean[where] = np.maximum(clean[where], paper[where])
+    return Image.fromarray(clean), letter_px
+
+
+def _specks(gray: NDArray[np.uint8]) -> tuple[NDArray[np.float64], float]:
+    """Small blobs as rows of (left, top, width, height, middle x, middle y), and the height in
+    pixels of the page's letters, 0 when there are none."""
+    window = max(31, min(gray.shape) // 25) | 1
+    around = cv2.convertScaleAbs(cv2.blur(gray, (window, window)), alpha=_DARK)
+    ink = cv2.compare(gray, around, cv2.CMP_LT)
+    count, _, stats, middles = cv2.connectedComponentsWithStatsWithAlgorithm(
+        ink, 8, cv2.CV_32S, cv2.CCL_BBDT
+    )
+    if count < 2:
+        return np.zeros((0, 6)), 0.0
+    boxes, middles = stats[1:, :4].astype(np.float64), middles[1:]
+    heights = boxes[:, 3]
+    least = _LETTER_PX[0] if max(gray.shape) > _SMALL_SIDE_PX else _SMALL_LETTER_PX
+    letters = heights[
+        (heights >= least) & (heights <= _LETTER_PX[1]) & (boxes[:, 2] <= 2 * heights)
+    ]
+    if len(letters) < 20:
+        return np.zeros((0, 6)), 0.0
+    letter_px = float(np.median(letters))
+    most = max(3.0, _DOT * letter_px)
+    small = (boxes[:, 2] <= most) & (heights <= most) & (stats[1:, 4] >= 2)
+    return np.hstack([boxes[small], middles[small]]), letter_px
+
+
+def _chains(dots: NDArray[np.float64], letter_px: float) -> list[list[int]]:
+    """Runs of dots at even distances on one level."""
+    order = np.argsort(dots[:, 4])
+    rows: dict[int, list[int]] = {}  # open ends of chains by height, so that few are compared
+    cell = max(1.0, _LEVEL * letter_px)
+    chains: list[list[int]] = []
+    ends: dict[int, int] = {}
+    for n in order:
+        x, y = dots[n, 4], dots[n, 5]
+        row = int(y // cell)
+        best, best_gap = -1, _GAPS[1] * letter_px
+        for end in (e for k in (row - 1, row, row + 1) for e in rows.get(k, ())):
+            gap = x - dots[end, 4]
+            if _GAPS[0] * letter_px <= gap < best_gap and abs(y - dots[end, 5]) <= cell:
+                best, best_gap = end, gap
+        if best < 0:
+            chains.append([int(n)])
+            ends[int(n)] = len(chains) - 1
+        else:
+            chain = ends.pop(best)
+            rows[int(dots[best, 5] // cell)].remove(best)
+            chains[chain].append(int(n))
+            ends[int(n)] = chain
+        rows.setdefault(row, []).append(int(n))
+        if len(rows[row]) > 12:  # ends far behind can't be met again
+            ends.pop(rows[row].pop(0), None)
+    return [chain for chain in chains if _even(dots[chain, 4])]
+
+
+def _even(places_px: NDArray[np.float64]) -> bool:
+    if len(places_px) < _LEAST_DOTS:
+        return False
+    gaps = np.diff(places_px)
+    middle = float(np.median(gaps))
+    return float(np.median(np.abs(gaps - middle))) <= _EVEN * middle

@@ -1,0 +1,200 @@
+"""Writing what cataloguing made: one unit at once, or single entries."""
+
+import json
+from collections.abc import Iterable, Sequence
+
+from indexer.model import Entry, Listing, PageFacts, PageRef, TubePlace
+from indexer.store.catalogue import Catalogue
+from indexer.store.code_forms import forget_unused, put_forms
+from indexer.store.connect import plain_errors, writing
+from indexer.store.entry_questions import EntryQuestions
+from indexer.store.given import put_given
+from indexer.trade.codes import base, fold, normal, parse_codes, series
+
+
+class EntryWriting(EntryQuestions):
+    """The part of `EntryStore` that writes."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        super().__init__(catalogue)
+        self.catalogue = catalogue
+        self._db = catalogue.db
+
+    def replace_unit(
+        self,
+        unit: str,
+        facts: Sequence[tuple[int, PageFacts, str, str]],
+        entries: Sequence[Entry],
+        listings: Sequence[Listing],
+    ) -> None:
+        """Puts one unit's derived facts in place of the earlier ones, in one transaction.
+
+        `facts` holds (page id, facts, text, keys) for each page; `keys` are the codes and tube
+        types in normal form that the full-text index also answers to.
+        """
+        ids = {page.ref: page_id for page_id, page, _, _ in facts}
+        with plain_errors(self._catalogue.path), writing(self._db) as db:
+            run = db.conn.execute
+            forms = run(
+                "SELECT DISTINCT form_id FROM code_form JOIN entry ON entry.id = entry_id"
+                " WHERE unit = ?",
+                [unit],
+            ).fetchall()
+            run("DELETE FROM entry WHERE unit = ?", [unit])
+            run("DELETE FROM listing WHERE unit = ?", [unit])
+            for page_id, page, text, keys in facts:
+                run("DELETE FROM page_text WHERE rowid = ?", [page_id])
+                run(
+                    "INSERT INTO page_text(rowid, body, keys) VALUES (?, ?, ?)",
+                    [page_id, text, keys],
+                )
+                run(
+                    "INSERT OR REPLACE INTO page_fact VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                    _fact(page_id, page),
+                )
+            for entry in entries:
+                self.put_entry(unit, entry, ids)
+            forget_unused(db, [row[0] for row in forms])
+            for listing in listings:
+                run(
+                    "INSERT INTO listing(unit, page_id, maker, model, normal, folded,"
+                    " publication, volume, page) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                    [
+                        unit,
+                        ids[listing.ref],
+                        listing.maker,
+                        listing.model,
+                        normal(listing.model),
+                        fold(listing.model),
+                        listing.publication,
+                        listing.volume,
+                        listing.page,
+                    ],
+                )
+            run("UPDATE unit SET stale = 0 WHERE name = ?", [unit])
+            self._changed()
+
+    def _changed(self) -> None:
+        self._db.conn.execute(
+            "INSERT INTO counter(name, value) VALUES ('entries changed', 1)"
+            " ON CONFLICT(name) DO UPDATE SET value = value + 1"
+        )
+
+    def replace_entries(
+        self,
+        gone: Sequence[str],
+        added: Sequence[tuple[str, Entry, frozenset[str]]],
+        ids: dict[PageRef, int],
+    ) -> None:
+        """Takes entries out and puts others in (unit, entry, doubts looked at), within a
+        transaction; pages that are not in `ids` are left out."""
+        run = self._db.conn.execute
+        forms: list[int] = []
+        for entry_id in gone:
+            found = run("SELECT form_id FROM code_form WHERE entry_id = ?", [entry_id])
+            forms += [row[0] for row in found.fetchall()]
+            run("DELETE FROM entry WHERE id = ?", [entry_id])
+        for unit, entry, settled in added:
+            self.put_entry(unit, entry, ids, settled)
+        forget_unused(self._db, forms)
+        self._changed()
+
+    def put_entry(
+        self, unit: str, entry: Entry, ids: dict[PageRef, int], settled: Iterable[str] = ()
+    ) -> None:
+        """Adds one entry, within a transaction. `ids` names its pages; `settled` are doubts that
+        the person has looked at."""
+        run = self._db.conn.execute
+        run(
+            "INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            [
+                entry.id,
+                unit,
+                entry.maker,
+                normal(entry.maker),
+                entry.year,
+                entry.if_khz,
+                entry.supply,
+                entry.string_volts,
+                entry.live_chassis,
+                line_up_key(entry.tubes),
+                json.dumps(entry.doubts),
+                json.dumps(entry.evidence),
+            ],
+        )
+        put_given(self._db, entry, settled)
+        there = [ids[ref] for ref in entry.pages if ref in ids]
+        for position, page_id in enumerate(there):
+            run("INSERT INTO entry_page VALUES (?, ?, ?)", [entry.id, page_id, position])
+        for kind, codes in (("model", entry.models), ("chassis", entry.chassis)):
+            for position, printed in enumerate(codes):
+                run(
+                    "INSERT INTO code VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                    [
+                        entry.id,
+                        kind,
+                        position,
+                        printed,
+                        normal(printed),
+                        fold(printed),
+                        base(printed),
+                        series(printed),
+                        int(is_range(printed)),
+                    ],
+                )
+                put_forms(self._db, entry.id, kind, position, printed)
+        for position, (said, model) in enumerate(entry.relations):
+            run(
+                "INSERT INTO entry_relation(entry_id, position, relation, model, normal, folded)"
+                " VALUES (?, ?, ?, ?, ?, ?)",
+                [entry.id, position, said, model, normal(model), fold(model)],
+            )
+        for position, tube in enumerate(entry.tubes):
+            run(
+                "INSERT INTO entry_tube VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                [
+                    entry.id,
+                    position,
+                    tube.type,
+                    tube.printed,
+                    tube.role,
+                    tube.symbol,
+                    ids.get(tube.page) if tube.page else None,
+                    json.dumps(tube.alternatives),
+                ],
+            )
+
+    def resolve_listings(self) -> None:
+        """Points listings at the page on the shelf whose volume and printed number they name."""
+        with plain_errors(self._catalogue.path), writing(self._db) as db:
+            db.conn.execute(
+                "UPDATE listing SET here_page_id = (SELECT min(f.page_id) FROM page_fact f"
+                " WHERE f.volume = listing.volume AND f.printed = listing.page"
+                " AND (listing.publication = '' OR f.publication = ''"
+                " OR f.publication = listing.publication))"
+                " WHERE listing.page <> '' AND listing.volume <> ''"
+            )
+
+
+def line_up_key(tubes: Iterable[TubePlace]) -> str:
+    """A line-up as one text: types sorted, joined by a space, alternatives after a slash."""
+    return " ".join(sorted("/".join((tube.type, *tube.alternatives)) for tube in tubes))
+
+
+def is_range(printed: str) -> bool:
+    """Whether a printed code stands for a run of numbers, as in "40-120 through 40-125"."""
+    return any(span.range is not None for span in parse_codes(printed))
+
+
+def _fact(page_id: int, page: PageFacts) -> list[object]:
+    kinds = sorted(page.kinds, key=lambda kind: -page.kinds[kind])
+    return [
+        page_id,
+        page.printed,
+        json.dumps([kind.value for kind in kinds]),
+        json.dumps(page.models),
+        json.dumps(page.chassis),
+        json.dumps([tube.type for tube in page.tubes]),
+        page.publication,
+        page.volume,
+    ]

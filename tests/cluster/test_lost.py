@@ -1,0 +1,121 @@
+"""A scheduler or a network that goes away: a plain error or a wait, and no page lost."""
+
+import os
+import subprocess
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from indexer import Library, limits
+from tests.cluster import pages
+from tests.cluster.contents import contents
+from tests.cluster.machines import Machines
+from tests.cluster.test_cluster import digests, jobs
+
+pytest.importorskip("distributed", reason="distributed is not installed: no cluster to try")
+
+from indexer.errors import LibraryError
+from indexer.work_cluster import Cluster
+
+_SUBNET = "10.213.77"  # private, and not likely in use here
+
+
+def test_nobody_there_is_said_plainly(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(limits, "CLUSTER_WAIT_S", 1.0)
+    (tmp_path / "note.txt").write_text("Tillbrook 5D10")
+    with Library(tmp_path / "home") as library, pytest.raises(LibraryError) as said:
+        library.index([tmp_path / "note.txt"], cluster="tcp://127.0.0.1:9")
+    assert said.value.message == "The cluster at tcp://127.0.0.1:9 does not answer."
+
+
+def test_a_lost_scheduler_ends_the_run_and_the_next_goes_on(
+    sheets: list[Path], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(limits, "CLUSTER_WAIT_S", 2.0)
+    shelf = sheets[0].parent
+    with Library(tmp_path / "home") as library, Machines(1) as machines:
+        machines.wait_for_workers()
+
+        def end(progress: object) -> None:
+            stage, done = (getattr(progress, name) for name in ("stage", "done"))
+            if stage == "first reading" and done == 5:
+                machines.kill(machines.scheduler)
+
+        with pytest.raises(LibraryError, match="does not answer"):
+            library.index([shelf], quick=True, cluster=machines.address, report=end)
+        waiting = library.status()["waiting"]
+        assert 0 < waiting <= 25
+        summary = library.index([shelf], quick=True)
+        assert summary.pages_read == waiting
+    with Library(tmp_path / "here") as library:
+        library.index([shelf], quick=True)
+    assert contents(tmp_path / "home") == contents(tmp_path / "here")
+
+
+def test_a_scheduler_that_comes_back_gets_what_was_out_again(sheets: list[Path]) -> None:
+    got: Counter[Path] = Counter()
+    with Machines(1) as machines, Cluster(machines.address, wait_s=30) as cluster:
+        for n, outcome in enumerate(cluster.run(pages.digest, jobs(sheets))):
+            if n == 8:
+                for machine in (machines.scheduler, *machines.workers):
+                    machines.kill(machine)
+                machines.scheduler = machines.start_scheduler()
+                machines.workers = [machines.start_worker()]
+            assert (outcome.reason, outcome.result) == ("", digests(sheets)[outcome.job])
+            got[outcome.job] += 1
+    assert got == Counter(sheets)
+
+
+@pytest.fixture
+def namespaces() -> Iterator[list[str]]:
+    """Three machines' worth of network, joined to this one by a bridge."""
+    if os.name != "posix" or os.geteuid() != 0:
+        pytest.skip("network namespaces want root")
+    names = [f"bf{os.getpid()}n{n}" for n in range(3)]
+    bridge = f"bf{os.getpid() % 100_000}b"
+
+    def ip(*arguments: str, check: bool = True) -> None:
+        subprocess.run(["ip", *arguments], check=check, capture_output=True)
+
+    try:
+        ip("link", "add", bridge, "type", "bridge")
+        ip("addr", "add", f"{_SUBNET}.1/24", "dev", bridge)
+        ip("link", "set", bridge, "up")
+        for n, name in enumerate(names):
+            ip("netns", "add", name)
+            ip("link", "add", f"{bridge}{n}", "type", "veth", "peer", "name", "eth0", "netns", name)
+            ip("link", "set", f"{bridge}{n}", "master", bridge, "up")
+            ip("-n", name, "addr", "add", f"{_SUBNET}.{n + 2}/24", "dev", "eth0")
+            ip("-n", name, "link", "set", "eth0", "up")
+            ip("-n", name, "link", "set", "lo", "up")
+        yield names
+    except (subprocess.CalledProcessError, FileNotFoundError) as error:
+        said = getattr(error, "stderr", b"") or b""
+        pytest.skip(f"no network namespaces here: {said.decode(errors='replace').strip() or error}")
+    finally:
+        for name in names:
+            ip("netns", "delete", name, check=False)
+        ip("link", "delete", bridge, check=False)
+
+
+def test_a_machine_cut_off_the_network_costs_no_page(
+    namespaces: list[str], sheets: list[Path]
+) -> None:
+    got: Counter[Path] = Counter()
+    with Machines(0, host=f"{_SUBNET}.1") as machines:
+        machines.workers = [
+            machines.start_worker(("ip", "netns", "exec", name), ("--host", f"{_SUBNET}.{n + 2}"))
+            for n, name in enumerate(namespaces)
+        ]
+        machines.wait_for_workers()
+        with Cluster(machines.address) as cluster:
+            for n, outcome in enumerate(cluster.run(pages.digest, jobs(sheets))):
+                if n == 6:  # the cable is pulled: nobody hears that the machine is gone
+                    cut = ("ip", "-n", namespaces[1], "link", "set", "eth0", "down")
+                    subprocess.run(cut, check=True)
+                    machines.kill(machines.workers[1])
+                assert (outcome.reason, outcome.result) == ("", digests(sheets)[outcome.job])
+                got[outcome.job] += 1
+    assert got == Counter(sheets)

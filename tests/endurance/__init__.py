@@ -1,0 +1,1 @@
+"""Holding up: hostile files, pulled plugs, full disks, odd input. `python -m tests.endurance`."""

@@ -1,0 +1,82 @@
+"""What is running when the plug is pulled. Each says a line for every promise it made.
+
+Run as `python -m tests.endurance.actors WHAT HOME`; a line is written only once the call that
+makes the change has come back, so everything said must be there afterwards.
+"""
+
+import json
+import sys
+from itertools import count
+from pathlib import Path
+
+from indexer import Library
+
+
+def say(what: str, *values: object) -> None:
+    print(json.dumps([what, *values]), flush=True)
+
+
+def job(home: Path, run: str) -> None:
+    """Jobs opened, noted, marked, read, closed; spares put in."""
+    with Library(home) as library:
+        entries = list(library.all_entries())
+        page = library.entries.cards(entries[0].id)[0]
+        say("ready")
+        for n in count():
+            opened = library.open_job(f"job {run}-{n}", entries[n % len(entries)], "hum")
+            say("job", opened.id, opened.title)
+            library.note(opened.id, f"note {run}-{n}")
+            say("note", opened.id, f"note {run}-{n}")
+            library.mark(opened.id, [page], f"why {run}-{n}")
+            say("mark", opened.id, f"why {run}-{n}")
+            library.take_reading(opened.id, "R7", "470K")
+            say("reading", opened.id)
+            library.add_spare("12BE6", 1, f"drawer {run}-{n}")
+            say("spare", f"drawer {run}-{n}")
+
+
+def correct(home: Path, run: str) -> None:
+    """Years of sets corrected, a correction now and then taken back."""
+    with Library(home) as library:
+        say("ready")
+        for n in count():
+            entries = list(library.all_entries())
+            change = library.correct(entries[n % len(entries)].id, year=1930 + n % 30)
+            done = change.corrections[0].id
+            say("correction", done, str(1930 + n % 30))
+            if n % 5 == 4:
+                library.undo_correction(done)
+                say("undone", done)
+
+
+def backup(home: Path, run: str) -> None:
+    """A note, then a copy that must hold it."""
+    with Library(home) as library:
+        kept = library.open_job(f"kept {run}")
+        say("job", kept.id, kept.title)
+        say("ready")
+        for n in count():
+            library.note(kept.id, f"note {run}-{n}")
+            say("note", kept.id, f"note {run}-{n}")
+            target = home / "copies" / f"{run}-{n}.db"
+            library.back_up(target)
+            say("copy", target.name, f"note {run}-{n}")
+
+
+def index(home: Path, run: str) -> None:
+    """The shelf read again and again, a few notes changed each time."""
+    shelf = home.parent / "shelf"
+    say("ready")
+    for n in count():
+        for k in range(4):
+            number = (n * 4 + k) % 24
+            text = f"MODEL {number + 10}T{n % 90}\nTILLBROOK RADIO\nTUBES: 12BE6 12BA6 35W4\n{run}"
+            (shelf / f"set {number}.txt").write_text(text)
+        with Library(home) as library:
+            library.index([shelf], workers=1)
+        say("indexed")
+
+
+if __name__ == "__main__":
+    ACTORS = {"job": job, "correct": correct, "backup": backup, "index": index}
+    ACTORS[sys.argv[1]](Path(sys.argv[2]), sys.argv[3])
