@@ -49,7 +49,7 @@ def _check(request: Request) -> Response:
     _, (width, height) = desk.sheet(name)
     share = min(1.0, _ACROSS / width)
     scale = width / max(1, reading.width_px)
-    words = [
+    words: list[dict[str, Any]] = [
         {"box": [round(v * scale) for v in (w.box.left, w.box.top, w.box.width, w.box.height)],
          "text": w.text, "printed": w.printed, "faint": w.confidence < _FAINT}
         for w in reading.words[:_MOST_WORDS]
