@@ -42,7 +42,7 @@ def show(
 
 
 def _show_entry(library: "Library", entry: "Entry", as_json: bool) -> None:
-    from indexer import entry_json
+    from indexer import entry_json, relations_json
 
     if as_json:
         print_json(entry_json(library, entry) | {"evidence": entry.evidence})
@@ -82,6 +82,9 @@ def _show_entry(library: "Library", entry: "Entry", as_json: bool) -> None:
             print(f"  {fact} read on {where}")
     if "pages" in entry.corrected:
         print("  pages: your correction")
+    for said in relations_json(library, entry):
+        where = f"  [{said['entry']}]" if said["entry"] else ""
+        print(f"  {said['relation']} {said['model']}{where}")
     for doubt in entry.doubts:
         print(f"  doubt: {doubt}")
 

@@ -8,7 +8,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from indexer.answers import entry_json, find_json, job_json, kin_json, page_json
+    from indexer.answers import entry_json, find_json, job_json, kin_json, page_json, relations_json
     from indexer.bench.marked import MarkedPage
     from indexer.bench.replacements import shopping_csv
     from indexer.bench.sheet_types import ReadingLine, WorkSheets
@@ -66,6 +66,7 @@ _HOMES = {
     "PictureWork": "indexer.picture_work",
     "check_home": "indexer.checking",
     "entry_json": "indexer.answers",
+    "relations_json": "indexer.answers",
     "find_json": "indexer.answers",
     "job_json": "indexer.answers",
     "kin_json": "indexer.answers",
@@ -135,6 +136,7 @@ __all__ = [
     "marked",
     "page_json",
     "read_photo",
+    "relations_json",
     "shopping_csv",
     "tube_json",
     "value_json",

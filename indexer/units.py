@@ -1,7 +1,7 @@
 """Cataloguing of units whose pages changed, from the stored readings alone: no file is opened."""
 
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from indexer.cataloguing.on_paper import entries_on_paper
@@ -13,6 +13,7 @@ from indexer.store.corrections import Correction
 from indexer.store.duplicates import Copies
 from indexer.store.entries import EntryStore
 from indexer.store.looks import Look, Looks, Repair
+from indexer.store.own_makers import own_makers
 from indexer.trade.codes import fold
 
 Corrections = Callable[[], Sequence[Correction]]
@@ -29,6 +30,10 @@ def catalogue_stale(catalogue: Catalogue, step: Step, corrections: Corrections =
     that the outcome depends on what was read and not on the order of the runs.
     """
     store, looks = EntryStore(catalogue), Looks(catalogue)
+    own = own_makers(catalogue.path.parent)
+    if looks.own_makers_stamp() != own.stamp:
+        catalogue.make_stale(looks.units())
+        looks.keep_own_makers_stamp(own.stamp)
     units = catalogue.stale_units()
     if not units:
         return 0
@@ -45,7 +50,7 @@ def catalogue_stale(catalogue: Catalogue, step: Step, corrections: Corrections =
     catalogue.make_stale(more)
     started = time.monotonic()
     for n, unit in enumerate([*units, *more], 1):
-        _catalogue(catalogue, store, looks, unit, makers, corrections)
+        _catalogue(catalogue, store, looks, unit, (*own.names, *makers), own.aliases, corrections)
         step(n, len(units) + len(more), time.monotonic() - started)
     store.resolve_listings()
     return len(units) + len(more)
@@ -57,11 +62,12 @@ def _catalogue(
     looks: Looks,
     unit: str,
     makers: Sequence[str],
+    aliases: Mapping[str, str],
     corrections: Corrections,
 ) -> None:
     pages = list(catalogue.unit_pages(unit))
     copies = Copies(catalogue).of_unit(unit)
-    made = catalogue_unit([page for _, page in pages], makers, frozenset(copies))
+    made = catalogue_unit([page for _, page in pages], makers, frozenset(copies), aliases)
     listed = looks.list_of(unit)  # a typed list is a unit by itself, named by its content
     if listed is not None:
         entries = _own_names(entries_on_paper(*listed), looks, unit)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _FAINT = 0.6  # readers' confidence below which a word is drawn as doubtful
 _MOST_WORDS = 4_000
+_MOST_DOUBTS = 50
 _ACROSS = 1_600  # pixels of the picture under the words
 _FIELDS = ("maker", "models", "chassis", "tubes", "year")
 
@@ -32,11 +33,8 @@ def _check(request: Request) -> Response:
         wanted = request.query_params.get("in", "")
         entry = next((one for one in served if one.id == wanted), served[0] if served else None)
         near = [] if entry is None else list(entry.pages)
-        doubts = [
-            doubt
-            for doubt in library.doubts(10_000)
-            if doubt.page == card.ref or (entry and doubt.entry == entry.id)
-        ]
+        of = [entry.id, card.name] if entry else [card.name]
+        doubts = library.doubts(_MOST_DOUBTS, of=of)
         made = [
             state
             for state in library.corrections()

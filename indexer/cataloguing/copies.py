@@ -11,6 +11,9 @@ from indexer.trade.codes import fold
 _KEYS = 8  # least hashes of a page's words: two pages that share half of them share one of these
 _BANDS = 4  # of the picture's hash, 16 bits each
 _FEW_WORDS = 12  # a page with fewer is known by its picture alone
+_SAME_PICTURE = 8  # of 64 bits
+_READ_BADLY = 0.76  # product of two readings' confidence
+_READ_FAIRLY = 0.82
 _LIKE_PICTURE = 14  # of 64 bits, that may differ between two scans
 _NO_PICTURE = 64
 _HEAD_SHARE = 0.16  # of the page's height, where a set is named
@@ -25,25 +28,32 @@ class Sketch:
 
     `words` are hashes of the words read, sorted; `names` those with figures at its head and foot
     (models, page numbers), which tell apart pages that say much the same; `phash` the picture's
-    hash (16 hex digits or ""); `quality` how well it was read: more is better.
+    hash (16 hex digits or ""); `quality` how well it was read: more is better; `sureness` the
+    reader's own confidence (0 to 1).
     """
 
     words: tuple[int, ...]
     names: tuple[int, ...]
     phash: str
     quality: float
+    sureness: float = 1.0
 
     def packed(self) -> bytes:
         """Words and names for keeping."""
-        return array("I", (len(self.names), *self.names, *self.words)).tobytes()
+        return array(
+            "I", (len(self.names), round(self.sureness * 1000), *self.names, *self.words)
+        ).tobytes()
 
     @staticmethod
     def of(packed: bytes, phash: str, quality: float) -> "Sketch":
         """The sketch that was kept."""
         kept = array("I")
         kept.frombytes(packed)
-        count = kept[0] + 1
-        return Sketch(tuple(kept[count:]), tuple(kept[1:count]), phash, quality)
+        if len(kept) < 2:
+            return Sketch((), (), phash, quality, 0.0)
+        count = kept[0] + 2
+        names, sureness = tuple(kept[2:count]), kept[1] / 1000
+        return Sketch(tuple(kept[count:]), names, phash, quality, sureness)
 
 
 def sketch(page: PageInput) -> Sketch:
@@ -69,7 +79,11 @@ def sketch(page: PageInput) -> Sketch:
         names = others
     quality = reading.confidence * (1 + len(reading.words)) if reading.words else 0.0
     return Sketch(
-        tuple(sorted(words)), tuple(sorted(names)), page.picture.phash, round(quality, 3)
+        tuple(sorted(words)),
+        tuple(sorted(names)),
+        page.picture.phash,
+        round(quality, 3),
+        round(reading.confidence, 3),
     )
 
 
@@ -108,6 +122,11 @@ def is_copy(one: Sketch, other: Sketch) -> bool:
         return False
     if not one.names and not other.names:
         return words >= 0.85 and bits <= _LIKE_PICTURE
+    read = one.sureness * other.sureness
+    if read < _READ_BADLY and names >= 0.55 and words >= 0.55 and bits <= _SAME_PICTURE:
+        return True  # so much is misread that less can agree
+    if read < _READ_FAIRLY and names >= 0.7 and words >= 0.8 and bits <= _SAME_PICTURE // 2:
+        return True
     if names < 0.85 or words < 0.6:
         return False
     if names < 0.95:  # something differs: the rest must be alike all the more

@@ -12,14 +12,13 @@ from indexer.cataloguing.labels import plain_labels, plain_words
 from indexer.cataloguing.makers import maker_in
 from indexer.cataloguing.region import Line, as_printed, make_line, squeeze
 from indexer.trade.codes import CodeClass, classify, fold, normal, parse_codes
+from indexer.trade.numbering import parse_line_up
 
-_MODEL_WORD = re.compile(
-    r"\bM[O0]D(?:ELS?\b|\.)(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE
-)
+_MODEL_WORD = re.compile(r"\bM[O0]D(?:ELS?\b|\.)(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE)
 # Other words that announce a set's number, on a heading only.
 _SET_WORD = re.compile(
     r"\b(?:TYPES?|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|CAT(?:ALOGUE?|\.)?)\b"
-    r"(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*(?=[A-Z]{0,4}[\-/ ]?\d)",
+    r"(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*(?!OF\b|FOR\b)(?=[A-Z]{0,4}[\-/ ]?\d)",
     re.IGNORECASE,
 )
 _CHASSIS_WORD = re.compile(
@@ -158,7 +157,10 @@ def _codes_in_heading(
     models = models_in(printed)
     if not models and (header or titled):
         models = codes_after(_SET_WORD, printed) if header else ()
+        models = tuple(code for code in models if not _YEARS.match(code))
         models = models or _after_maker(line, printed, known)
+        if header and chassis and not models:  # "5D10, 5D11   CHASSIS CH-41A"
+            models = _alone(_until_next_label(printed))
     return models, tuple(code for code in chassis if code not in models)
 
 
@@ -178,13 +180,22 @@ def _after_maker(line: Line, printed: str, known: Sequence[str]) -> tuple[str, .
     rest = " ".join(words[len(maker.split()) :])
     rest = _until_next_label(re.sub(r"[(|\[]", " CHASSIS ", rest, count=1)
                              if "CHASSIS" not in rest.upper() else rest)  # fmt: skip
-    rest = rest.strip(" (|:.,-")
+    return _alone(rest)
+
+
+def _alone(text: str) -> tuple[str, ...]:
+    """The codes of a text that holds nothing but codes."""
+    rest = text.strip(" (|:.,-")
     others = [w for w in re.split(r"[\s,;&/()]+", rest) if w and not any(c.isdigit() for c in w)]
-    if any(w.upper() not in _JOINERS for w in others):
+    if any(w.upper() not in _JOINERS for w in others) or _YEARS.match(rest):
         return ()
+    if _SYMBOLS.search(rest) or len(parse_line_up(rest, bare_numbers=False)) > 1:
+        return ()  # labels of a drawing
     return codes_after(_MODEL_WORD, f"MODEL {rest}") if rest else ()
 
 
+_SYMBOLS = re.compile(r"\b[RCLTV]\d{1,2}\b")
+_YEARS = re.compile(r"^19[2-6]\d(\W+19[2-6]\d)*$")
 _JOINERS = frozenset({"-", "AND", "TO", "THROUGH", "THRU", "&", "RADIO", "CORP", "CO", "CO."})
 
 

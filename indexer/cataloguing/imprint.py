@@ -11,6 +11,7 @@ _PAGE_WORD = re.compile(r"\b(?:PAGE|P\.)\s*(\d{1,4})\b", re.IGNORECASE)
 _LONE_NUMBER = re.compile(r"^\W{0,3}(\d{1,4})\W{0,3}$")
 _PUBLICATION = re.compile(r"\b(?:ANNUAL|MANUAL|YEARBOOK|HANDBOOK)\b", re.IGNORECASE)
 _NOT_TITLE = re.compile(r"\bVOL(?:UME|\.)?\s*\w{1,6}\b.*|^\W*\d+\W+|\W+\d*\W*$", re.IGNORECASE)
+_TITLE_PAGE = 14  # lines, at most, on a title page
 _NEAR = 6  # pages each way that must bear out a number
 _EDGE_SHARE = 0.07  # page numbers and running headers stand in this share of the height
 
@@ -52,10 +53,8 @@ def run_of_numbers(read: Sequence[str]) -> tuple[str, ...]:
         offset = sure[n]
         if offset is None and before is not None and before == after:
             offset = before
-        if offset is None and not text and (before is None or after is None):
-            edge = before if before is not None else after
-            close = sure[max(0, n - 2) : n + 3]
-            offset = edge if edge in close else None
+        if offset is None and not text and after is None and before in sure[max(0, n - 2) : n]:
+            offset = before  # the last pages; before the first there is a cover
         run.append(str(n + offset) if offset is not None and n + offset > 0 else text)
     return tuple(run)
 
@@ -63,11 +62,14 @@ def run_of_numbers(read: Sequence[str]) -> tuple[str, ...]:
 def publication_in(lines: Sequence[Line], height_px: float) -> tuple[str, str]:
     """(publication, volume) as a running header or title page names them; "" for each unknown."""
     for line in lines:
-        if line.box.middle[1] > 2 * _EDGE_SHARE * height_px and len(lines) > 14:
+        if line.box.middle[1] > 2 * _EDGE_SHARE * height_px and len(lines) > _TITLE_PAGE:
             continue
         if _PUBLICATION.search(line.text):
             title = _NOT_TITLE.sub("", _NOT_TITLE.sub("", line.text))
-            return _title_case(title), volume_in(line.text)
+            volume = volume_in(line.text)
+            if not volume and len(lines) <= _TITLE_PAGE:
+                volume = next((v for other in lines if (v := volume_in(other.text))), "")
+            return _title_case(title), volume
     return "", ""
 
 

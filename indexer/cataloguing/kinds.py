@@ -7,6 +7,7 @@ what the picture shows. Cues add up to evidence in log-odds; the weights are set
 import math
 import re
 from collections.abc import Sequence
+from statistics import median
 
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.listings import listed_share
@@ -27,41 +28,55 @@ _TABLES = frozenset(
 )
 _LOOSE_WORDS = 3
 
+# Root words of a heading, in any order and wording; the first kind that fits is meant.
 _HEADINGS: dict[PageKind, tuple[str, float]] = {
-    PageKind.SCHEMATIC: (r"\bSCHEMATIC\b|\b(CIRCUIT|WIRING) DIAGRAM\b", 4.5),
-    PageKind.PARTS_LIST: (
-        r"\b(PARTS?|COMPONENTS?) (LIST|INFORMATION)\b|\bLIST OF PARTS\b"
-        r"|\b(REPLACEMENT|SERVICE) PARTS\b|\bPARTS\b$",
+    PageKind.INDEX_PAGE: (r"\bINDEX\b|\bCONTENTS\b", 3.6),
+    PageKind.SCHEMATIC: (
+        r"\bSCHEMATIC\b|\b(CIRCUIT|WIRING|CONNECTIONS?)\b.*?\b(DIAGRAM|DRAWING)\b"
+        r"|\b(DIAGRAM|DRAWING) OF (THE )?(CIRCUIT|CONNECTIONS?)\b|^\W*CIRCUIT\W*$",
         4.5,
     ),
-    PageKind.ALIGNMENT: (r"\bALIGN(MENT|ING)\b", 4.5),
-    PageKind.VOLTAGE_CHART: (
-        r"\b(SOCKET )?VOLTAGES?( CHART| READINGS| MEASUREMENTS| TABLE|$)"
-        r"|\bVOLTAGES? AT SOCKET",
-        4.5,
-    ),
-    PageKind.RESISTANCE_CHART: (r"\bRESISTANCES? (CHART|READINGS|MEASUREMENTS|TABLE)\b", 4.5),
     PageKind.TUBE_LAYOUT: (
-        r"\bTUBE (LAYOUT|LOCATIONS?|PLACEMENT|POSITIONS?|COMPLEMENT LAYOUT)\b"
-        r"|\b(LOCATION|LAYOUT|PLACEMENT|POSITION) OF TUBES\b",
-        4.5,
-    ),
-    PageKind.CHASSIS_VIEW: (
-        r"\bCHASSIS\W+(LAYOUT|(TOP |BOTTOM |REAR |UNDERSIDE )?VIEW)\b"
-        r"|\b(TOP|BOTTOM|REAR|UNDERSIDE) VIEW( OF)? CHASSIS\b",
+        r"\b(TUBES?|VALVES?)\b.*?\b(LAYOUT|LOCATIONS?|PLACEMENT|POSITIONS?|ARRANGEMENT|DIAGRAM"
+        r"|ON (THE )?CHASSIS|SOCKETS? LOCATIONS?)\b"
+        r"|\b(LOCATIONS?|LAYOUT|PLACEMENT|POSITIONS?|ARRANGEMENT|WHERE)\b.*?\b(TUBES|VALVES)\b",
         4.5,
     ),
     PageKind.DIAL_STRINGING: (
-        r"\b(DIAL|DRIVE|POINTER) (CORD |CABLE )?(STRINGING|DRIVE|REPLACEMENT)\b|\bSTRINGING\b",
+        r"\b(DIAL|DRIVE|POINTER|TUNING)\b.*?\b(CORDS?|CABLE|STRING(ING)?|DRIVE|MECHANISM|BELT)\b"
+        r"|\bSTRINGING\b|\b(CORD|CABLE) (DRIVE|REPLACEMENT)\b",
+        4.5,
+    ),
+    PageKind.CHASSIS_VIEW: (
+        r"\bCHASSIS\b.*?\b(LAYOUT|VIEWS?|TOP|BOTTOM|REAR|UNDERSIDE|ABOVE|BELOW|DRAWING|SEEN)\b"
+        r"|\b(VIEWS?|LAYOUT|TOP|BOTTOM|REAR|UNDERSIDE|UNDERNEATH)\b.*?\bCHASSIS\b",
+        4.5,
+    ),
+    PageKind.ALIGNMENT: (
+        r"\b(RE-?)?ALIGN(MENT|ING)?\b|\bTRIMMERS?\b.*?\bADJUST|\bADJUST(MENTS?|ING)\b",
+        4.5,
+    ),
+    PageKind.VOLTAGE_CHART: (
+        r"\bVOLTAGES?\b(?! (ON|ARE|IS|MEASURED|SHOWN|TAKEN|MAY|WITH|GIVEN|RATING|DROP|OF THE)\b)",
+        4.5,
+    ),
+    PageKind.RESISTANCE_CHART: (
+        r"(?<!COIL )\bRESISTANCES?\b(?! (VALUES? )?(ARE )?(IN|NOT|CORD|WIRE|LINE)\b)"
+        r"|\bOHMMETER\b|\bOHMS? READINGS\b",
+        4.5,
+    ),
+    PageKind.PARTS_LIST: (
+        r"\b(PARTS?|COMPONENTS?)\b(?! OF\b)|\bREPLACEMENTS\b",
         4.5,
     ),
     PageKind.SERVICE_NOTES: (
-        r"\bSERVICE (NOTES?|DATA|HINTS|INFORMATION)\b|\bGENERAL (NOTES?|"
-        r"DESCRIPTION|INFORMATION|DATA)\b|\bSPECIFICATIONS?\b"
-        r"|\b(PRODUCTION|RUN) CHANGES?\b|\bREMOV(AL|ING)\b",
+        r"\bNOTES?\b|\bSERVICE\b.*?\b(DATA|HINTS?|INFORMATION|SUGGESTIONS?|BULLETIN|POINTERS?)\b"
+        r"|^\W*(CIRCUIT |SET )?DESCRIPTION\b(?=\W*$| OF)|\bSPECIFICATIONS?\b"
+        r"|\bGENERAL (DESCRIPTION|INFORMATION|DATA|SERVICE)\b"
+        r"|\b(CIRCUIT|PRODUCTION|RUN|CHASSIS|MODEL) CHANGES?\b|^\W*CHANGES\b|\bMODIFICATIONS?\b"
+        r"|\bREMOV(AL|ING)\b|\bHINTS\b|\bINSTALLATION\b|\bTROUBLE",
         3.6,
     ),
-    PageKind.INDEX_PAGE: (r"\b(MODEL |GENERAL |CUMULATIVE )?INDEX\b|\bCONTENTS\b", 3.6),
 }
 _PHRASES: dict[PageKind, tuple[tuple[str, float], ...]] = {
     PageKind.SCHEMATIC: (
@@ -100,13 +115,14 @@ def kinds_of(region: Region) -> dict[PageKind, float]:
     """Every kind at least as likely as not, with its probability; "cover or other" when none."""
     rows = printed_rows(region.lines)
     odds = dict.fromkeys(_HEADINGS, _PRIOR)
-    for kind, (pattern, weight) in _HEADINGS.items():
-        odds[kind] += weight * _heading_strength(region.lines, pattern)
+    usual_px = median(w.box.height for line in region.lines for w in line.words) if rows else 0.0
+    for kind, (_, weight) in _HEADINGS.items():
+        odds[kind] += weight * _heading_strength(region.lines, kind, usual_px)
     body = plain_words(region.text)
     for kind, phrases in _PHRASES.items():
         odds[kind] += sum(weight for pattern, weight in phrases if re.search(pattern, body))
     _add_row_evidence(odds, rows)
-    _add_drawing_evidence(odds, region.lines)
+    _add_drawing_evidence(odds, region)
     listed, share = listed_share(region)
     if listed >= _FEW_LISTED:
         odds[PageKind.INDEX_PAGE] += 5.0 * max(0.0, share - 0.3)
@@ -124,27 +140,111 @@ def is_index(region: Region) -> bool:
     return PageKind.INDEX_PAGE in kinds_of(region)
 
 
-def section_kind(line: Line) -> PageKind | None:
-    """The kind that a line announces as a heading, or None."""
-    if _ITEM_ROW.match(line.text):
+def headings_in(region: Region) -> list[tuple[Line, PageKind | None]]:
+    """The headings over a region's sections, top to bottom, each with the kind it announces;
+    None for a large heading that announces something else."""
+    heights = [word.box.height for line in region.lines for word in line.words]
+    usual = median(heights) if heights else 0.0
+    found: list[tuple[Line, PageKind | None]] = []
+    for line in region.lines:
+        kind = section_kind(line, usual)
+        large = median(word.box.height for word in line.words) >= _LARGE * usual
+        letters = sum(c.isalpha() for c in line.text)
+        if kind is PageKind.SERVICE_NOTES and _is_cell(line, region.lines):
+            continue
+        if kind is not None or (large and letters >= _LETTERS and _may_head(line, usual)):
+            found.append((line, kind))
+    return sorted(found, key=lambda pair: pair[0].box.top)
+
+
+_LARGE = 1.25  # times the page's usual lettering
+_LETTERS = 8
+
+
+def section_kind(line: Line, usual_px: float = 0.0) -> PageKind | None:
+    """The kind that a line announces as a heading, or None. `usual_px` is the page's usual
+    height of lettering: a heading in small letters is set larger."""
+    if not _may_head(line, usual_px):
         return None
-    if line.is_heading or len(line.words) <= _TITLE_WORDS:
-        text = plain_words(line.text)
-        for kind, (pattern, _) in _HEADINGS.items():
-            if re.search(pattern, text):
-                return kind
-    return None
+    text = plain_words(line.text)
+    return next((kind for kind, (cue, _) in _HEADINGS.items() if re.search(cue, text)), None)
 
 
-def _heading_strength(lines: Sequence[Line], pattern: str) -> float:
-    """1 when a heading has the phrase, a third when only running text has it, else 0."""
+def _may_head(line: Line, usual_px: float) -> bool:
+    if _ITEM_ROW.match(line.text) or len(line.words) > _HEADING_WORDS:
+        return False
+    if _NOT_HEADING.search(line.text):
+        return False
+    letters = sum(c.isalpha() for c in line.text)
+    if letters < 0.6 * len(line.text.replace(" ", "")):
+        return False
+    if line.is_capitals:
+        return True
+    first = line.words[0].text.lstrip("(\"'")
+    small = [w.text for w in line.words if w.text[:1].islower() and w.text.lower() not in _SMALL]
+    weighty = sum(word.text.lower() not in _SMALL for word in line.words)
+    larger = usual_px and max(w.box.height for w in line.words) >= 1.12 * usual_px
+    return (
+        first[:1].isupper()
+        and (not small or bool(larger))
+        and (bool(larger) or weighty <= _TITLE_WORDS)
+    )
+
+
+_HEADING_WORDS = 8
+_NOT_HEADING = re.compile(
+    r"[a-z]{2}[.,;:]$|\d\s*(V|VOLTS?|OHMS?|K|KC|MFD|MEG|INS?|INCH(ES)?|FT)\b|, ?\d+\b"
+)
+_CELL_WORDS = 2  # a column's head in a table, with other heads beside it
+_SMALL = frozenset(
+    {"a", "an", "and", "at", "for", "from", "in", "of", "on", "or", "the", "to", "with", "by"}
+)
+
+
+def _is_cell(line: Line, lines: Sequence[Line]) -> bool:
+    """Whether one or two words are the head of a table's column: others stand beside them."""
+    if len(line.words) > _CELL_WORDS:
+        return False
+    reach = 0.6 * line.box.height
+    beside = [
+        other
+        for other in lines
+        if other is not line
+        and len(other.words) <= 2 * _CELL_WORDS
+        and abs(other.box.middle[1] - line.box.middle[1]) <= reach
+    ]
+    return len(beside) >= 1
+
+
+def _heading_strength(lines: Sequence[Line], kind: PageKind, usual_px: float) -> float:
+    """1 when a heading announces the kind, a third when only running text has its words."""
+    pattern = _HEADINGS[kind][0]
     strength = 0.0
     for line in lines:
-        if re.search(pattern, plain_words(line.text)) and not _ITEM_ROW.match(line.text):
-            if line.is_heading or len(line.words) <= _TITLE_WORDS:
+        first = section_kind(line, usual_px)
+        if first is kind and not _is_cell(line, lines):
+            return 1.0
+        if first is not None and first is not kind:  # "TUBE LAYOUT     DIAL STRINGING"
+            rest = re.sub(_HEADINGS[first][0], " ", plain_words(line.text), count=1)
+            if re.search(pattern, rest):
                 return 1.0
+        if kind in _LOOSE_IN_TEXT or _ITEM_ROW.match(line.text):
+            continue
+        if re.search(pattern, plain_words(line.text)):
             strength = 0.34
     return strength
+
+
+# Words so common in running text that they announce nothing there.
+_LOOSE_IN_TEXT = frozenset(
+    {
+        PageKind.ALIGNMENT,
+        PageKind.SERVICE_NOTES,
+        PageKind.PARTS_LIST,
+        PageKind.VOLTAGE_CHART,
+        PageKind.RESISTANCE_CHART,
+    }
+)
 
 
 def _add_row_evidence(odds: dict[PageKind, float], rows: Sequence[Line]) -> None:
@@ -164,11 +264,11 @@ def _add_row_evidence(odds: dict[PageKind, float], rows: Sequence[Line]) -> None
     odds[PageKind.SERVICE_NOTES] += min(2.0, 0.12 * prose)
 
 
-def _add_drawing_evidence(odds: dict[PageKind, float], lines: Sequence[Line]) -> None:
+def _add_drawing_evidence(odds: dict[PageKind, float], region: Region) -> None:
     """Labels that stand alone, outside lists and charts, are those of a drawing."""
-    headings = sorted((line.box.top, kind) for line in lines if (kind := section_kind(line)))
+    headings = [(line.box.top, kind) for line, kind in headings_in(region) if kind]
     loose = []
-    for line in lines:
+    for line in region.lines:
         above = [kind for top, kind in headings if top <= line.box.middle[1]]
         if len(line.words) <= _LOOSE_WORDS and not (above and above[-1] in _TABLES):
             loose.append(line)

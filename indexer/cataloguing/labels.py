@@ -8,12 +8,14 @@ import re
 from functools import lru_cache
 
 _LETTER = str.maketrans("015826|$", "OISBZGIS")
-_LABELS = frozenset(
+_LABEL_WORDS = (
     "MODEL MODELS CHASSIS CHAS TYPE TYPES RECEIVER RECEIVERS RADIO SERIES MAKE MAKER STYLE SETS"
-    " TUBE TUBES CORP CORPORATION COMPANY ELECTRIC INDEX CONTENTS VOLUME PAGE SERVICE MOD".split()
+    " TUBE TUBES CORP CORPORATION COMPANY ELECTRIC INDEX CONTENTS VOLUME PAGE SERVICE MOD"
 )
+_LABELS = frozenset(_LABEL_WORDS.split())
 _MOSTLY = 0.6  # of a word's characters are letters, for it to be a word
 _WORD = re.compile(r"[A-Za-z0-9|$]{4,}")
+_RUN_ON = re.compile(r"\b(MODELS?|CHASSIS)(?=[A-Z]{0,2}-?\d)", re.IGNORECASE)  # MODEL3W-4
 _TOKEN = re.compile(r"[A-Za-z0-9|$]{3,}")
 
 
@@ -27,7 +29,8 @@ def plain_words(text: str) -> str:
 def plain_labels(text: str) -> str:
     """The text with nothing changed but the words that announce a set: "M0DEL 50A" gives
     "MODEL 50A"."""
-    return _TOKEN.sub(lambda match: _as_label(match[0]), text)
+    text = _TOKEN.sub(lambda match: _as_label(match[0]), text)
+    return _RUN_ON.sub(r"\1 ", text)
 
 
 @lru_cache(maxsize=8192)

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from indexer.cataloguing.kinds import section_kind
+from indexer.cataloguing.kinds import headings_in
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.region import Line, Region, printed_rows, squeeze
 from indexer.model import PageKind, TubePlace
@@ -31,6 +31,7 @@ _ROLE = re.compile(
 _SYMBOL = re.compile(r"\bV[- ]?([\dIl]{1,2})(?:[ -]?[AB])?\b")
 _CHARTS = frozenset({PageKind.VOLTAGE_CHART, PageKind.RESISTANCE_CHART})
 _DRAWN = frozenset({PageKind.SCHEMATIC, PageKind.OTHER, PageKind.CHASSIS_VIEW})
+_OLD = re.compile(r"\d{2,3}A?")
 _CHART_WORDS = 5  # a row of a chart has a tube, its job and a few pins
 _LAST = 99  # where a tube without a number sorts
 _COMPLETE_SHARE = 0.6  # of the largest source, for a source to count as a whole line-up
@@ -51,9 +52,7 @@ def tubes_in(region: Region, kinds: Iterable[PageKind]) -> tuple[TubeSource, ...
     Lines that only mention tubes (substitution notes, prices) are passed over. A tube symbol
     printed twice with the same type ("V2 12AX7", halves of one tube) counts once.
     """
-    headings = sorted(
-        (line.box.top, kind) for line in region.lines if (kind := section_kind(line)) is not None
-    )
+    headings = [(line.box.top, kind or PageKind.OTHER) for line, kind in headings_in(region)]
     opening = PageKind.SCHEMATIC if PageKind.SCHEMATIC in set(kinds) else PageKind.OTHER
     sections: dict[int, list[TubePlace]] = {}
     charted = [line.box.top for line in region.lines if line.is_heading and _CHART.search(
@@ -128,8 +127,12 @@ def _places(line: Line, region: Region, kind: PageKind) -> list[TubePlace]:
         if lookup(token.type) is None:
             continue
         drawn = kind in (PageKind.SCHEMATIC, PageKind.CHASSIS_VIEW)
-        if drawn and token.type.isdigit() and not (
-            _SYMBOL.search(line.text[: token.start][-6:]) or _ROLE.match(line.text[token.end :])
+        if (
+            drawn
+            and token.type.isdigit()
+            and not (
+                _SYMBOL.search(line.text[: token.start][-6:]) or _ROLE.match(line.text[token.end :])
+            )
         ):
             continue  # 20 beside a capacitor
         symbols = _SYMBOL.findall(line.text[: token.start][-12:])
@@ -143,7 +146,7 @@ def _places(line: Line, region: Region, kind: PageKind) -> list[TubePlace]:
         found += [place] * token.count
     if not found and kind in _CHARTS:  # old types are bare numbers: "75", at the row's head
         printed = line.words[0].text.strip(".,|[]")
-        tube = lookup(printed) if printed.isdigit() else None
+        tube = lookup(printed) if _OLD.fullmatch(printed) else None
         if tube is not None and len(line.words) >= _CHART_WORDS:
             found.append(TubePlace(tube.type, printed, page=region.page.ref))
     return found

@@ -15,6 +15,7 @@ _LEADER = re.compile(r"(?:[.·•…_~-]\s?){3,}|\s{3,}")
 # Ditto marks, and what readers make of them.
 _DITTO = re.compile(r"^(?:[\"”“„'’`″,]{1,3}|DO\.?|DITTO|[1Il]{2}|[t1]{1,2}|rr|ii)$", re.IGNORECASE)
 _TITLE = re.compile(r"\bINDEX\b|\bCONTENTS\b|\bVOLUMES?\b.*\bTO\b", re.IGNORECASE)
+_HAS_VOLUMES = re.compile(r"\bMODELS?\b.*\bVOL(UME|\b)|\bVOL(UME|\.)? *PAGE\b", re.IGNORECASE)
 _MOST_DITTOS = 3
 _NUMBERED = re.compile(r"^(?:[RCLTV]\d{1,3}|\d{1,3})\b(?!-)")  # a part, a step
 _BOTH_ROWS = 0.6  # of the printed rows are two listings, where an index runs in columns
@@ -32,24 +33,22 @@ def listings_in(
     region: Region, publication: str, volume: str, known: Sequence[str] = (), maker: str = ""
 ) -> tuple[Listing, ...]:
     """The rows of an index page, column by column. A row without a maker (or with ditto marks)
-    takes the maker above it, at the top `maker`; one without a volume takes `volume`, the book's
-    own, unless a ditto stands for it. `known` are makers as they are written.
+    takes the maker above it, at the top `maker`; where the index prints no volumes, `volume` is
+    meant, the book's own. `known` are makers as they are written.
     """
     found: list[Listing] = []
-    last_volume = volume
-    for line in _columned(region):
+    lines = _columned(region)
+    printed = any(_HAS_VOLUMES.search(line.text) for line in lines if len(line.words) <= 8)
+    last_volume = "" if printed else volume
+    for line in lines:
         row = _row(line)
         if row is None:
             heading = _maker_heading(line)
             maker = as_known(heading, known) if heading else maker
             continue
         maker = as_known(row.maker, known) if row.maker else maker
-        last_volume = row.volume or last_volume
-        found.append(
-            Listing(
-                region.page.ref, maker, row.model, publication, row.volume or last_volume, row.page
-            )
-        )
+        row_volume = row.volume or last_volume  # of a printed volume that wasn't read, nothing
+        found.append(Listing(region.page.ref, maker, row.model, publication, row_volume, row.page))
     return tuple(found)
 
 
@@ -66,6 +65,9 @@ def listed_makers(region: Region) -> list[str]:
 
 def listed_share(region: Region) -> tuple[int, float]:
     """(how many of a region's lines are rows of an index, their share of all lines)."""
+    ends = [line.words[-1].text.strip(".,") for line in region.lines]
+    if sum(end[-1:].isdigit() for end in ends) < 0.4 * len(ends):
+        return 0, 0.0
     lines = _columned(region)
     rows = [row for line in lines if (row := _row(line))]
     listed = sum(
@@ -111,26 +113,41 @@ def _gutter(rows: Sequence[Line]) -> float | None:
     first = min(row.box.left for row in rows)
     last = max(row.box.right for row in rows)
     best: tuple[float, float] | None = None
-    for step in range(20, 81):
-        x = first + (last - first) * step / 100
-        crossed = sum(any(w.box.left < x < w.box.right for w in row.words) for row in rows)
-        if crossed > max(3, _FEW_CROSS * len(rows)):
-            continue
+    for x in _clear_places(rows, first, last):
         halves = [
             ([w for w in row.words if w.box.right <= x], [w for w in row.words if w.box.left >= x])
             for row in rows
         ]
         both = [(make_line(a), make_line(b)) for a, b in halves if a and b]
-        good = sum(_row(a) is not None and _row(b) is not None for a, b in both)
+        parsed = [(one, other) for a, b in both if (one := _row(a)) and (other := _row(b))]
+        good = len(parsed)
+        volumes = sum(bool(one.volume) + bool(other.volume) for one, other in parsed)
         heads = sum(
             bool(_maker_heading(a) and _row(b)) or bool(_row(a) and _maker_heading(b))
             for a, b in both
         )
         if good >= 2 and good + heads >= _BOTH_ROWS * len(both):
-            score = good + heads
+            score = good + heads + volumes
             if best is None or score > best[0]:
                 best = (score, x)
     return best[1] if best else None
+
+
+def _clear_places(rows: Sequence[Line], first: float, last: float) -> list[float]:
+    """The middles of the upright strips that nearly no word crosses, between two sides."""
+    spans = [(word.box.left, word.box.right) for row in rows for word in row.words]
+    most = max(3, _FEW_CROSS * len(rows))
+    strips: list[list[float]] = []
+    was_clear = False
+    for step in range(20, 81):
+        x = first + (last - first) * step / 100
+        clear = sum(left < x < right for left, right in spans) <= most
+        if clear and was_clear:
+            strips[-1].append(x)
+        elif clear:
+            strips.append([x])
+        was_clear = clear
+    return [strip[len(strip) // 2] for strip in strips]
 
 
 def _row(line: Line) -> _Row | None:

@@ -3,7 +3,6 @@
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 
 from indexer.cataloguing.labels import plain_labels
@@ -24,8 +23,10 @@ _LABELLED = re.compile(
     r"\b(?:MAKER?|MFR|MANUFACTURER|BRAND)\b\s*[:.\-]+\s*([A-Z][A-Za-z'&\-]{3,20})", re.IGNORECASE
 )
 _BEFORE_CODE = re.compile(r"^\W*([A-Z][A-Za-z'&\-]{3,20})\W+(?=\S*\d)(?:[A-Z0-9\-./]{2,12})\b")
+_BOOK = re.compile(r"\b(ANNUALS?|MANUALS?|YEARBOOK|HANDBOOK|DIGEST|PRESS|ENCYCLOP\w+|JOURNAL)\b")
+_VOLUME_OR_PAGE = re.compile(r"\bV[O0]L(UME|\b)|\bPAGE \d|^\W*\d{1,4}\b|\b\d{1,4}\W*$")
 _STOPS = frozenset({"FOR", "OF", "BY", "THE", "FROM", "TO", "WITH"})
-_NOT_MAKERS = frozenset(
+_OTHER_WORDS = (
     "THE SERVICE ANNUAL PRESS MODEL MODELS CHASSIS TRADE VOLUME PARTS PART TUBE TUBES SCHEMATIC"
     " ALIGNMENT INDEX VOLTAGE AC DC FM AM PORTABLE AUTO CAR FARM HOME TABLE DATA NOTES MANUAL"
     " RECEIVER RECEIVERS RADIO RADIOS PAGE STEP NUMBER GRID FIGURE SERIES SUPPLEMENT ADDENDUM"
@@ -34,43 +35,44 @@ _NOT_MAKERS = frozenset(
     " TRANSFORMER SOCKET KNOB CONTROL REPLACES SIMILAR SUPERSEDES FREQUENCY SIGNAL DIAL LAMP"
     " VOLTS OHMS ISSUED JANUARY FEBRUARY MARCH APRIL JUNE JULY AUGUST SEPTEMBER OCTOBER NOVEMBER"
     " DECEMBER CORD ELECTROLYTIC SPEAKER CONVERTER MIXER OSCILLATOR RECTIFIER DETECTOR OUTPUT"
-    " MANUFACTURED COMPLEMENT LINEUP GENERAL INSTRUCTIONS BULLETIN FOREWORD".split()
+    " MANUFACTURED COMPLEMENT LINEUP GENERAL INSTRUCTIONS BULLETIN FOREWORD"
 )
+_NOT_MAKERS = frozenset(_OTHER_WORDS.split())
 _SHORTEST = 4
+_HEADER_WORDS = 16
+_LONG = 6  # letters from which a name may be read with a slip
+_COMMONER = 3  # times, for a like name to be the right one
 _OFTEN = 2  # pages on which a word stands before a code, to be taken for a maker
-
-
-@dataclass(frozen=True)
-class Known:
-    """Names that count as makers: those learned, and the person's own list, which wins.
-
-    `aliases` maps a folded other name to the maker as the person writes it.
-    """
-
-    names: tuple[str, ...] = ()
-    aliases: Mapping[str, str] = field(default_factory=dict)
-
-    def settled(self, name: str) -> str:
-        """The maker's own name for a name or alias."""
-        return self.aliases.get(fold(name), name)
 
 
 def maker_in(lines: Iterable[Line], known: Sequence[str] = ()) -> str:
     """The maker named by corporate wording ("TILLBROOK RADIO MFG. CO."), or a known one named
     in a heading; as a person writes it ("Tillbrook"); "" when none is."""
-    kept = list(lines)
-    headings = [squeeze(plain_labels(line.text)) for line in kept if line.is_heading]
+    kept = [line for line in lines if not _is_imprint(line)]
+    headings = [squeeze(plain_labels(line.text)) for line in kept if _is_header(line)]
     for text in (*headings, *map(" ".join, pairwise(headings))):  # a name may take two lines
         name = corporate(text)
         if name:
             return as_known(name, known)
     folded = {fold(name): name for name in known if name}
     for line in kept:
-        if line.is_heading or len(line.words) <= 8:
+        if _is_header(line) or len(line.words) <= 8:
             found = _known_word(line, folded)
             if found:
                 return found
     return ""
+
+
+def _is_imprint(line: Line) -> bool:
+    """A running header that names the book, with its volume or a page number: a publisher is
+    no maker, whatever he is called."""
+    text = squeeze(line.text)
+    return bool(_BOOK.search(text) and _VOLUME_OR_PAGE.search(text))
+
+
+def _is_header(line: Line) -> bool:
+    """In capitals, and no longer than a running header with maker, models and chassis."""
+    return line.is_capitals and len(line.words) <= _HEADER_WORDS
 
 
 def corporate(text: str) -> str:
@@ -101,7 +103,8 @@ def headed(lines: Sequence[Line]) -> list[str]:
     found = []
     for line in lines:
         match = _BEFORE_CODE.match(" ".join(line.text.split()))
-        if match and len(line.words) <= 8 and (name := _name([match[1].upper()])):
+        name = _name([match[1].upper()]) if match and len(line.words) <= 8 else ""
+        if len(name) > _SHORTEST:
             found.append(name)
     return found
 
@@ -113,8 +116,41 @@ def recurring(names: Iterable[tuple[int, str]]) -> list[str]:
 
 
 def as_known(name: str, known: Sequence[str]) -> str:
-    """The known maker that a name folds to, else the name in title case."""
-    return next((maker for maker in known if fold(maker) == fold(name)), name.title())
+    """The known maker that a name folds to or is one slip away from, else the name in title
+    case."""
+    flat = fold(name)
+    same = next((maker for maker in known if fold(maker) == flat), "")
+    near = same or next((maker for maker in known if one_slip(flat, fold(maker))), "")
+    return near or name.title()
+
+
+def without_slips(named: Counter[str]) -> Counter[str]:
+    """Names with those put to a much commoner one that are one slip away from it."""
+    kept: Counter[str] = Counter()
+    for name, count in named.most_common():
+        like = next(
+            (
+                k
+                for k, n in kept.items()
+                if n >= _COMMONER * count and one_slip(fold(name), fold(k))
+            ),
+            name,
+        )
+        kept[like] += count
+    return kept
+
+
+def one_slip(a: str, b: str) -> bool:
+    """Whether two long names differ by one letter changed, or one for two ("rn" for "m")."""
+    if a == b or min(len(a), len(b)) < _LONG or abs(len(a) - len(b)) > 1:
+        return False
+    start = next(
+        (n for n, (x, y) in enumerate(zip(a, b, strict=False)) if x != y), min(len(a), len(b))
+    )
+    end = 0
+    while end < min(len(a), len(b)) - start and a[-1 - end] == b[-1 - end]:
+        end += 1
+    return max(len(a), len(b)) - start - end <= (1 if len(a) == len(b) else 2)
 
 
 def _known_word(line: Line, folded: Mapping[str, str]) -> str:

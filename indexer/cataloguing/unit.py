@@ -3,18 +3,23 @@
 import hashlib
 import re
 from collections import Counter
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from indexer.cataloguing import identity, imprint, lineups, makers, particulars
+from indexer.cataloguing.forms import distinct, settled
 from indexer.cataloguing.kinds import is_index, kinds_of
 from indexer.cataloguing.listings import listed_makers, listings_in, merge_listings
 from indexer.cataloguing.region import Region, printed_rows, split, squeeze, whole_page
+from indexer.cataloguing.relations import is_addendum, relations_in
 from indexer.cataloguing.sequence import Stretch, assign, group_loose
 from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, PageRef, TubePlace
 from indexer.trade.codes import fold, normal
 from indexer.trade.lineup import analyse
 
+_NO_ALIASES: Mapping[str, str] = MappingProxyType({})
+_ADDENDUM_SHARE = 0.1  # of the page's height, below the masthead's top
 _HEAD_SHARE = 0.16  # a masthead this near the top heads the whole page
 _CONTINUED = re.compile(r"\b(CONTINUED|CONT'?D\.?|CONT\.)")
 
@@ -34,17 +39,18 @@ def catalogue_unit(
     pages: Sequence[PageInput],
     known_makers: Sequence[str] = (),
     copies: Collection[PageRef] = frozenset(),
+    aliases: Mapping[str, str] = _NO_ALIASES,
 ) -> Catalogued:
     """Facts of every page, the entries they make up, and the listings on index pages.
 
-    `known_makers` are names known from elsewhere in the library; `copies` are further scans of pages
-    that serve better elsewhere: they belong to no entry and list nothing. The same pages always
-    give the same answer.
+    `known_makers` are names known from elsewhere in the library; `copies` are further scans of
+    pages that serve better elsewhere: they belong to no entry and list nothing. `aliases` gives the
+    maker for a folded other name. The same pages always give the same answer.
     """
     loose = len({page.ref.sha256 for page in pages}) > 1 or len(pages) == 1
     known = tuple(dict.fromkeys([*known_makers, *makers_named(pages)]))
     stretches = _with_headers_named(
-        [_stretch(part, known) for page in pages for part in _parts(page, known, loose)]
+        [_stretch(part, known, aliases) for page in pages for part in _parts(page, known, loose)]
     )
     served = [s for s in stretches if s.region.page.ref not in copies]
     starts = group_loose(served) if loose else assign(served)
@@ -66,7 +72,10 @@ def catalogue_unit(
     for stretch in served:
         if stretch.is_index:
             above = rows[-1].maker if rows else ""
-            rows += listings_in(stretch.region, publication, volume, known, above)
+            rows += [
+                replace(row, maker=aliases.get(fold(row.maker), row.maker))
+                for row in listings_in(stretch.region, publication, volume, known, above)
+            ]
     return Catalogued(
         facts,
         tuple(page.reading.text for page in pages),
@@ -90,7 +99,7 @@ def makers_named(pages: Iterable[PageInput]) -> list[str]:
         if is_index(region):
             named.update(listed_makers(region))
     named.update(makers.recurring(before))
-    return [maker for maker, _ in named.most_common()]
+    return [maker for maker, _ in makers.without_slips(named).most_common()]
 
 
 def _parts(page: PageInput, known: Sequence[str], loose: bool) -> tuple[Region, ...]:
@@ -99,6 +108,8 @@ def _parts(page: PageInput, known: Sequence[str], loose: bool) -> tuple[Region, 
     On a loose sheet the first masthead is the sheet's own, wherever it stands.
     """
     whole = whole_page(page)
+    if is_index(whole):
+        return (whole,)
     height = float(page.reading.height_px)
     heads = identity.mastheads(whole.lines, height, known, typed=_typed(page))
     first = next((h for h in heads if loose or h.top < _HEAD_SHARE), None)
@@ -116,7 +127,7 @@ def _typed(page: PageInput) -> bool:
     return page.reading.reader == "typed"
 
 
-def _stretch(region: Region, known: Sequence[str]) -> Stretch:
+def _stretch(region: Region, known: Sequence[str], aliases: Mapping[str, str]) -> Stretch:
     height = float(region.page.reading.height_px)
     heads = identity.mastheads(region.lines, height, known, typed=_typed(region.page))
     head = heads[0] if heads else None
@@ -124,6 +135,7 @@ def _stretch(region: Region, known: Sequence[str]) -> Stretch:
     named = frozenset(fold(code) for h in heads for code in (*h.models, *h.chassis))
     top = [line for line in region.lines if line.is_heading][:12]
     maker = (head.maker if head else "") or makers.maker_in(top, known)
+    maker = aliases.get(fold(maker), maker)
     is_index = PageKind.INDEX_PAGE in kinds
     return Stretch(
         region,
@@ -151,8 +163,9 @@ def _with_headers_named(stretches: Sequence[Stretch]) -> list[Stretch]:
 
 def _entry(group: Sequence[Stretch]) -> Entry | None:
     heads = [stretch.masthead for stretch in group if stretch.masthead]
-    models = _distinct(code for head in heads for code in head.models)
-    chassis = _distinct(code for head in heads for code in head.chassis)
+    models = settled([head.models for head in heads])
+    chassis = settled([head.chassis for head in heads])
+    models = _without(models, chassis)
     tubes, doubts = lineups.merge([source for s in group for source in s.sources])
     if not models and not chassis and not tubes:
         return None
@@ -182,8 +195,21 @@ def _entry(group: Sequence[Stretch]) -> Entry | None:
         live_chassis=live,
         doubts=(*doubts, *line_up.doubts),
         evidence=_evidence(group, tubes),
+        relations=_relations(group, models),
     )
     return replace(entry, id=_entry_id(entry))
+
+
+def _relations(group: Sequence[Stretch], models: Sequence[str]) -> tuple[tuple[str, str], ...]:
+    """What the pages say of other models; for an addendum, which set it adds to."""
+    said = relations_in("\n\n".join(stretch.region.text for stretch in group), models)
+    first = group[0]
+    height = first.region.page.reading.height_px
+    until = (first.masthead.top if first.masthead else 0.0) * height + _ADDENDUM_SHARE * height
+    head = [line for line in first.region.lines if line.box.top < until]
+    if models and is_addendum(head):
+        said = (("addendum to", models[0]), *said)
+    return said
 
 
 _STRINGS = frozenset({"series string", "battery and line"})
@@ -191,12 +217,10 @@ _LIVE = {"transformer": "no", "battery": "no", "vibrator": "no"}
 _WORDS_WIN = frozenset({("transformer", "vibrator"), ("battery", "battery and line")})
 
 
-def _distinct(codes: Iterable[str]) -> tuple[str, ...]:
-    """Codes that fold alike once, in the form printed most often."""
-    forms: dict[str, Counter[str]] = {}
-    for code in codes:
-        forms.setdefault(fold(code), Counter())[code] += 1
-    return tuple(count.most_common(1)[0][0] for count in forms.values())
+def _without(models: tuple[str, ...], chassis: Sequence[str]) -> tuple[str, ...]:
+    """Models without those that other headings call chassis, as long as any are left."""
+    stamped = {fold(code) for code in chassis}
+    return tuple(code for code in models if fold(code) not in stamped) or models
 
 
 def _evidence(group: Sequence[Stretch], tubes: Sequence[TubePlace]) -> dict[str, str]:
@@ -244,8 +268,8 @@ def _page_facts(
         ref=page.ref,
         kinds=kinds,
         maker=next((stretch.maker for stretch in stretches if stretch.maker), ""),
-        models=_distinct(code for head in heads for code in head.models),
-        chassis=_distinct(code for head in heads for code in head.chassis),
+        models=distinct(code for head in heads for code in head.models),
+        chassis=distinct(code for head in heads for code in head.chassis),
         tubes=tuple(p for s in stretches for source in s.sources for p in source.places),
         year=particulars.year_in(text),
         if_khz=particulars.if_khz_in(text),

@@ -44,7 +44,9 @@ _RULES = (
     ),
     (
         "catalogued pages are missing from the full text",
-        "SELECT count(*) FROM page_fact WHERE page_id NOT IN (SELECT rowid FROM page_text)",
+        "SELECT count(*) FROM page_fact JOIN page ON page.id = page_id"
+        " JOIN content USING (sha256) LEFT JOIN unit ON unit.name = content.unit"
+        " WHERE coalesce(unit.stale, 0) = 0 AND page_id NOT IN (SELECT rowid FROM page_text)",
         CATALOGUE_AGAIN,
     ),
     (

@@ -40,9 +40,6 @@ def repair_catalogue(home: Path, findings: Iterable[Finding]) -> list[str]:
                 done.append(f"catalogue.db: {again} pages or files wait to be read again")
             if CATALOGUE_AGAIN in wanted:
                 with plain_errors(path), writing(catalogue.db) as db:
-                    db.conn.execute(
-                        "DELETE FROM page_text WHERE rowid NOT IN (SELECT id FROM page)"
-                    )
                     db.conn.execute(_ALL_STALE)
                 done.append("catalogue.db: everything waits to be catalogued again")
     return done
@@ -122,6 +119,10 @@ def _waiting_again(db: Database) -> int:
         "SELECT sha256 FROM content WHERE page_count <>"
         " (SELECT count(*) FROM page WHERE page.sha256 = content.sha256)"
     )
+    run(
+        "INSERT OR REPLACE INTO unit SELECT DISTINCT unit, 1 FROM content"
+        f" WHERE sha256 IN ({short})"
+    )
     run(f"UPDATE file SET state = 'failed', sha256 = NULL WHERE sha256 IN ({short})")
     files = run(
         "UPDATE file SET state = 'failed', sha256 = NULL, reason = 'to be read again'"
@@ -131,6 +132,7 @@ def _waiting_again(db: Database) -> int:
     files += run(f"SELECT count(*) FROM ({short})").fetchone()[0]
     run(f"DELETE FROM page WHERE sha256 IN ({short})")
     run("DELETE FROM content WHERE sha256 NOT IN (SELECT sha256 FROM page)")
+    run("DELETE FROM page_text WHERE rowid NOT IN (SELECT id FROM page)")
     pages = run(
         "UPDATE page SET state = 'waiting', reason = '' WHERE state IN ('read', 'done')"
         " AND NOT EXISTS (SELECT 1 FROM reading WHERE page_id = page.id AND raw = 0)"

@@ -79,7 +79,10 @@ def put_unit(
         given.forget_unit(unit, [page_id for page_id, _, _, _ in facts])
         store.replace_unit(unit, facts, entries, listings)
         Looks(store.catalogue).put(looks)
-        settle(store, corrections(), seeds)
+        log = _of_best_copies(given, corrections())
+        seeds |= set(given.best_copies(seeds).values())
+        if any(seeds & correction.refs for correction in log):
+            settle(store, log, seeds)
 
 
 def _knot(

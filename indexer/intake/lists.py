@@ -26,6 +26,7 @@ COLUMNS = {
 _NAMED_BY = frozenset({"model", "chassis", "tubes"})
 _PARTS = ",;\t|"
 _MOST_LINES = 20  # that one row's quoted cells may run over
+_MOST_TROUBLES = 500  # rows with odd quotes; a file with more is no list
 _HEADING = "#"  # a Markdown title may stand above the columns
 
 
@@ -94,6 +95,9 @@ def _cells(
     at = 0
     while at < len(lines):
         line = before + at + 1
+        if len(troubles) >= _MOST_TROUBLES:
+            troubles.append((line, "too many such rows; those from here on were left out"))
+            break
         cells, taken = _row(lines, at, comma)
         if cells is None:
             troubles.append((line, "its quotation marks don't match"))

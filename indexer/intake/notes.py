@@ -56,6 +56,12 @@ class NotesSource(OpenFile):
         if not self._pages:
             raise InputError(f"{shown(path)} holds no text.", "Nothing is lost by leaving it out.")
         self.page_count = len(self._pages)
+        if self.page_count > limits.MAX_FILE_PAGES:
+            raise TooLarge(
+                f"{shown(path)} makes {self.page_count:,} pages; the bound is"
+                f" {limits.MAX_FILE_PAGES:,}.",
+                "Split it, or take the form feeds out of it.",
+            )
 
     @property
     def title(self) -> str:
@@ -158,12 +164,15 @@ def _laid_out(text: str) -> tuple[tuple[_Row, ...], ...]:
 def _wrapped(text: str) -> list[str]:
     """`text` in rows of at most _MAX_COLUMNS, broken at spaces where there are any."""
     rows = []
-    while len(text) > _MAX_COLUMNS:
-        cut = text.rfind(" ", 1, _MAX_COLUMNS + 1)
-        cut = cut if cut > 0 else _MAX_COLUMNS
-        rows.append(text[:cut].rstrip())
-        text = text[cut:].lstrip()
-    return [*rows, text]
+    at = 0  # the text itself is never cut: a line of 5 MB would be copied 20,000 times
+    while len(text) - at > _MAX_COLUMNS:
+        cut = text.rfind(" ", at + 1, at + _MAX_COLUMNS + 1)
+        cut = cut if cut > at else at + _MAX_COLUMNS
+        rows.append(text[at:cut].rstrip())
+        at = cut
+        while at < len(text) and text[at].isspace():
+            at += 1
+    return [*rows, text[at:]]
 
 
 def _list_rows(text: str) -> str:

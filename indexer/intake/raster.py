@@ -25,7 +25,7 @@ from indexer.intake.shape import POINTS_PER_INCH, FileKind, OpenFile, fit, joine
 from indexer.model import PageReading
 
 # How libtiff tells of damage that it reads past: "Fax4Decode: Bad code word at line 9 of strip 0".
-_LIBTIFF_LINE = re.compile(rb"^\w+: .+\.\s*$")
+_LIBTIFF_LINE = re.compile(rb"^[\w.]+: .+\.\s*$")
 _LIBTIFF_DAMAGE = re.compile(rb"(line|strip|tile|scanline|row) \d")
 _CUT = "the picture is cut short or damaged; what could be read of it is shown"
 

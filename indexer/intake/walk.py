@@ -66,7 +66,8 @@ def _folder(path: Path, prefix: str, root: Path, trip: _Trip, depth: int) -> Ite
             path, name, root, skipped=f"nested deeper than {limits.MAX_FOLDER_DEPTH} folders"
         )
         return
-    trip.folders.add(os.path.realpath(path))
+    real = os.path.realpath(path)
+    trip.folders.add(real)
     try:
         with os.scandir(path) as listing:
             entries = sorted(listing, key=lambda entry: entry.name)
@@ -75,11 +76,11 @@ def _folder(path: Path, prefix: str, root: Path, trip: _Trip, depth: int) -> Ite
         return
     for entry in entries:
         if not _hidden(entry):
-            yield from _entry(entry, prefix + printable(entry.name), root, trip, depth)
+            yield from _entry(entry, prefix + printable(entry.name), root, trip, depth, real)
 
 
 def _entry(
-    entry: os.DirEntry[str], name: str, root: Path, trip: _Trip, depth: int
+    entry: os.DirEntry[str], name: str, root: Path, trip: _Trip, depth: int, folder: str
 ) -> Iterator[Found]:
     path = Path(entry.path)
     try:
@@ -89,7 +90,9 @@ def _entry(
         yield Found(path, name, root, skipped=_link_trouble(error))
         return
     if not is_folder:
-        yield from _file(path, name, root, trip, linked)
+        # a plain file's real path is its folder's and its name: no further look at the disk
+        real = "" if linked else os.path.join(folder, entry.name)  # noqa: PTH118
+        yield from _file(path, name, root, trip, linked, real)
         return
     real = os.path.realpath(path)
     if real in trip.folders or (
@@ -109,7 +112,9 @@ def _entry(
         yield from _folder(path, name + "/", root, trip, depth + 1)
 
 
-def _file(path: Path, name: str, root: Path, trip: _Trip, linked: bool = False) -> Iterator[Found]:
+def _file(
+    path: Path, name: str, root: Path, trip: _Trip, linked: bool = False, real: str = ""
+) -> Iterator[Found]:
     try:
         facts = path.stat()  # of what a link leads to
     except OSError as error:
@@ -118,7 +123,7 @@ def _file(path: Path, name: str, root: Path, trip: _Trip, linked: bool = False) 
     if not stat.S_ISREG(facts.st_mode):
         yield Found(path, name, root, skipped=f"{_sort(facts.st_mode)}, not a file")
         return
-    real = os.path.realpath(path)
+    real = real or os.path.realpath(path)
     if real in trip.files or (linked and _inside(real, trip.roots) and not _in_hidden(real, trip)):
         yield Found(path, name, root, skipped="the same file as one that is read elsewhere")
         return

@@ -16,10 +16,11 @@ from indexer.reading.clean import ink_mask, small_copy
 _LEAST_GUTTER = 0.012  # of the page's width
 _SPREAD_GUTTER = 0.03  # between two pages on one scan
 _MIDDLE = (0.25, 0.75)  # where a gutter may lie, of the print's width
+_COLUMN = (0.36, 0.64)  # and one between two columns
 _BODY = 0.6  # share of the print's height that a gutter must run through
 _SPECKS = 0.004  # share of a gutter's rows that may hold ink all the same
 _LEAST_ROWS = 12  # on each side
-_ALIGNED = 0.6  # share of rows that meet a row across, from which it is a table
+_ALIGNED = 0.6  # how steadily rows stand to those across, from which it is a table
 _SPECK_PX, _LEAST_INK = 2, 30  # of a copy 1000 pixels high
 _ROW_PX = 40  # the tallest row of print on such a copy
 _OFF_MIDDLE = 0.05  # of the width, how far from the middle the gutter of a spread may lie
@@ -101,6 +102,7 @@ def _gutter(ink: Mask) -> _Gutter | None:
         )
         if end - start < _LEAST_GUTTER * width:
             continue
+        central = _COLUMN[0] <= ((start + end) / 2 - left) / (right - left) <= _COLUMN[1]
         gutter = _full_height(ink, start, end, int(rows[0]), int(rows[-1]))
         if gutter is None:
             continue
@@ -113,7 +115,7 @@ def _gutter(ink: Mask) -> _Gutter | None:
             continue
         if spread and gutter.top <= rows[0]:
             spreads.append(gutter)
-        elif not few and _even(ours) and _even(theirs):
+        elif not few and central and _even(ours) and _even(theirs):
             found.append(gutter)
     return max(spreads or found, key=lambda gutter: gutter.right - gutter.left, default=None)
 
@@ -170,7 +172,10 @@ def _bands(side: Mask) -> NDArray[np.int64]:
 
 
 def _meeting(ours: NDArray[np.float64], theirs: NDArray[np.float64]) -> float:
-    """Share of our rows that have one across at the same height."""
-    apart = np.abs(ours[:, None] - theirs[None, :]).min(axis=1)
-    pitch = float(np.median(np.diff(ours))) if len(ours) > 1 else 10.0
-    return float((apart <= 0.2 * pitch).mean())
+    """How steadily (0 to 1) our rows stand to those across: 1 when always by the same amount.
+
+    Ditto marks stand higher than the words they repeat, and are in one row with them all the same.
+    """
+    nearest = theirs[np.abs(ours[:, None] - theirs[None, :]).argmin(axis=1)]
+    pitch = float(np.median(np.diff(theirs))) or 1.0
+    return float(abs(np.exp(2j * np.pi * (nearest - ours) / pitch).mean()))

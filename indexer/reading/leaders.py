@@ -8,6 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+Gray = NDArray[np.uint8]
+
 _DARK = 0.82  # ink is darker than this share of its surroundings' mean
 _DOT = 0.46  # largest side of a dot, of a letter's height
 _GAPS = (0.2, 2.4)  # from dot to dot, of a letter's height
@@ -15,6 +17,7 @@ _LEVEL = 0.22  # how far the next dot may lie above or below, of a letter's heig
 _LEAST_DOTS = 6
 _EVEN = 0.3  # spread of the gaps, of their median
 _MOST_SPECKS = 25_000  # more is a halftone or noise, not print
+_NO_DOT = 0.4  # of a capital's height: what is lower is a dot, not a letter
 _LETTER_PX = (7, 200)
 _SMALL_LETTER_PX, _SMALL_SIDE_PX = 4, 1_400  # on pictures as small as that
 
@@ -23,26 +26,45 @@ def without_leaders(picture: Image.Image) -> tuple[Image.Image, float]:
     """The grey picture without its rows of six or more even dots, the same one if it has none;
     and the usual height in pixels of its small letters, 0 when there are hardly any."""
     gray = np.asarray(picture.convert("L"))
-    dots, letter_px = _specks(gray)
+    ink = _ink(gray)
+    dots, letter_px = _specks(ink)
     if not letter_px or not _LEAST_DOTS <= len(dots) <= _MOST_SPECKS:
         return picture, letter_px
     chained = [n for chain in _chains(dots, letter_px) for n in chain]
     if not chained:
         return picture, letter_px
     clean = gray.copy()
-    paper = cv2.blur(gray, (2 * int(letter_px) + 1, 2 * int(letter_px) + 1))
+    paper = _paper(gray, ink, 2 * int(letter_px) + 1)
     for left, top, width, height in dots[chained][:, :4].astype(int):
         where = np.s_[max(0, top - 2) : top + height + 2, max(0, left - 2) : left + width + 2]
         clean[where] = np.maximum(clean[where], paper[where])
     return Image.fromarray(clean), letter_px
 
 
-def _specks(gray: NDArray[np.uint8]) -> tuple[NDArray[np.float64], float]:
-    """Small blobs as rows of (left, top, width, height, middle x, middle y), and the height in
-    pixels of the page's letters, 0 when there are none."""
+def letter_height_px(picture: Image.Image) -> float:
+    """The usual height of a picture's small letters, 0 when there are hardly any."""
+    return _specks(_ink(np.asarray(picture.convert("L"))))[1]
+
+
+def _ink(gray: Gray) -> Gray:
+    """255 where a pixel is darker than its surroundings, else 0."""
     window = max(31, min(gray.shape) // 25) | 1
     around = cv2.convertScaleAbs(cv2.blur(gray, (window, window)), alpha=_DARK)
-    ink = cv2.compare(gray, around, cv2.CMP_LT)
+    return np.asarray(cv2.compare(gray, around, cv2.CMP_LT), dtype=np.uint8)
+
+
+def _paper(gray: Gray, ink: Gray, window: int) -> Gray:
+    """The tone of the paper around each pixel: the mean of what is not ink."""
+    bare = cv2.dilate(ink, np.ones((3, 3), np.uint8)) == 0
+    tones = cv2.blur(np.where(bare, gray, 0).astype(np.float32), (window, window))
+    shares = cv2.blur(bare.astype(np.float32), (window, window))
+    paper = np.where(shares > 0.05, tones / np.maximum(shares, 0.05), 255)
+    return np.asarray(paper, dtype=np.uint8)
+
+
+def _specks(ink: Gray) -> tuple[NDArray[np.float64], float]:
+    """Small blobs as rows of (left, top, width, height, middle x, middle y), and the height in
+    pixels of the page's letters, 0 when there are none."""
     count, _, stats, middles = cv2.connectedComponentsWithStatsWithAlgorithm(
         ink, 8, cv2.CV_32S, cv2.CCL_BBDT
     )
@@ -50,13 +72,14 @@ def _specks(gray: NDArray[np.uint8]) -> tuple[NDArray[np.float64], float]:
         return np.zeros((0, 6)), 0.0
     boxes, middles = stats[1:, :4].astype(np.float64), middles[1:]
     heights = boxes[:, 3]
-    least = _LETTER_PX[0] if max(gray.shape) > _SMALL_SIDE_PX else _SMALL_LETTER_PX
+    least = _LETTER_PX[0] if max(ink.shape) > _SMALL_SIDE_PX else _SMALL_LETTER_PX
     letters = heights[
         (heights >= least) & (heights <= _LETTER_PX[1]) & (boxes[:, 2] <= 2 * heights)
     ]
     if len(letters) < 20:
         return np.zeros((0, 6)), 0.0
-    letter_px = float(np.median(letters))
+    tall = float(np.percentile(letters, 90))  # dots of leaders may outnumber the letters
+    letter_px = float(np.median(letters[letters >= _NO_DOT * tall]))
     most = max(3.0, _DOT * letter_px)
     small = (boxes[:, 2] <= most) & (heights <= most) & (stats[1:, 4] >= 2)
     return np.hstack([boxes[small], middles[small]]), letter_px

@@ -2,6 +2,7 @@
 
 import re
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cache
@@ -16,11 +17,12 @@ from indexer.reading.leaders import without_leaders
 from indexer.reading.reconcile import merge
 from indexer.reading.repair import is_known_tube, repair
 from indexer.reading.tidy import tidy
-from indexer.reading.way_up import doubtful, read_way_up
+from indexer.reading.way_up import doubtful, read_way_up, sure_letters
 from indexer.trade.tubes import all_tubes
 
 _UNREAD = 0.09  # share of the page with unread ink above which it is taken to hold a drawing
 _PHOTO_TONE = 0.25
+_CUT_RIGHT = 0.75  # mean confidence below which a page cut into parts is read whole too
 _HEAD_SHARE = 0.25  # of the page's height, where a maker and model stand
 
 
@@ -31,6 +33,7 @@ class Reach(Enum):
     WORDS = "words"  # the first reader's words that hold figures or are unsure
     HEAD = "head"  # these, and all of the page's head
     PAGE = "page"
+    ALL = "all"  # the page, and what the first reader is sure of too
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,16 +79,16 @@ def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReadin
     picture = _laid(filed, first)
     copy = clean.small_copy(filed)
     reach = _reach(first, clean.look(copy), copy)
-    if reach is Reach.PAGE:
-        words = second.read(picture, first.words)
+    if reach in (Reach.PAGE, Reach.ALL):
+        words = second.read(picture, first.words if reach is Reach.PAGE else ())
     else:
         words = second.reread(picture, first.words)
     if reach is Reach.HEAD:  # boxes of the cropped head lie as on the page
         head = picture.crop((0, 0, picture.width, int(picture.height * _HEAD_SHARE)))
         words = _with_new(words, second.read(head, first.words))
     raw = replace(first, words=words, reader="second", seconds=time.perf_counter() - started)
-    tidied = replace(raw, words=repair(tidy(words)))
-    merged = merge(first, tidied, everywhere=reach is Reach.PAGE)
+    tidied = replace(raw, words=tidy(words))  # repaired as one, with all that both saw
+    merged = merge(first, tidied, everywhere=reach in (Reach.PAGE, Reach.ALL))
     return raw, replace(merged, words=repair(merged.words))
 
 
@@ -110,17 +113,30 @@ def _read_once(gray: Image.Image, copy: Image.Image, clockwise_deg: int) -> Page
     turned = clean.turn(gray, clockwise_deg)
     skew = clean.skew_deg(clean.turn(copy, clockwise_deg))
     level, letter_px = without_leaders(clean.straighten(turned, skew))
+    boxes = columns.parts(level)
+    words = _read_parts(level, boxes, letter_px)
+    reading = PageReading(
+        words, *turned.size, "tesseract", rotation_deg=clockwise_deg, skew_deg=skew
+    )
+    if len(boxes) > 1 and reading.confidence < _CUT_RIGHT:  # cut where it shouldn't be?
+        whole = replace(reading, words=_read_parts(level, [(0, 0, *level.size)], letter_px))
+        return max(reading, whole, key=lambda one: sure_letters(one.words))
+    return reading
+
+
+def _read_parts(
+    level: Image.Image, boxes: Sequence[columns.PartBox], letter_px: float
+) -> tuple[Word, ...]:
+    """Parts of a page read one after the other, the words placed on the whole page."""
     words: list[Word] = []
-    for left, top, right, bottom in columns.parts(level):
+    for left, top, right, bottom in boxes:
         after = 1 + max((word.line for word in words), default=-1)
         part = level.crop((left, top, right, bottom))
         for word in tesseract.read_sized(part, letter_px, favour=_tube_words()):
             box = word.box
             moved = Box(box.left + left, box.top + top, box.right + left, box.bottom + top)
             words.append(replace(word, box=moved, line=after + word.line))
-    return PageReading(
-        tuple(words), *turned.size, "tesseract", rotation_deg=clockwise_deg, skew_deg=skew
-    )
+    return tuple(words)
 
 
 def _wants_second(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> bool:
@@ -129,18 +145,27 @@ def _wants_second(reading: PageReading, facts: PictureFacts, picture: Image.Imag
 
 def _reach(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> Reach:
     """How much the second reader should look at: all of a drawing, a photo or a page read badly;
-    of print the words that matter, and the head of a page that names tubes but no set."""
+    every word of a list of sets; of other print the words that matter, and the head of a page
+    that names tubes but no set."""
     if (
         facts.photo_like >= _PHOTO_TONE
         or doubtful(reading)
         or clean.unread_share(picture, reading) >= _UNREAD
     ):
         return Reach.PAGE
+    if reading.reader != "embedded" and _is_list_of_sets(reading):
+        return Reach.ALL
     if _names_no_set(reading):
         return Reach.HEAD
     if reading.reader != "embedded" and any(map(second.worth_rereading, reading.words)):
         return Reach.WORDS
     return Reach.NOTHING
+
+
+def _is_list_of_sets(reading: PageReading) -> bool:
+    """An index page: hardly a word on it that is no code, and each one sends to a page."""
+    head = "\n".join(reading.text.upper().splitlines()[:_HEAD_LINES])
+    return bool(_LIST_HEADING.search(head))
 
 
 def _names_no_set(reading: PageReading) -> bool:
@@ -154,6 +179,8 @@ def _tube_words() -> tuple[str, ...]:
     return tuple(sorted(all_tubes()))
 
 
+_LIST_HEADING = re.compile(r"\bINDEX\b|\bMODELS?\b.*\bVOL\b.*\bPAGE\b")
+_HEAD_LINES = 8
 _SET_WORDS = re.compile(r"\b(MODELS?|CHASSIS)\b.*\d", re.IGNORECASE)
 _open: dict[Path, Source] = {}  # the file in hand, kept open from page to page
 

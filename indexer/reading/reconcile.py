@@ -10,6 +10,8 @@ from indexer.trade.codes import fold
 _SAME_PLACE = 0.5  # shared area of the smaller box
 _REACH = 12.0  # how far from a line's end, in letter heights, a word may still belong to it
 _CELL_PX = 120
+_FIRST_IS_UNSURE = 0.6
+_FIRST_IS_SURE = 0.9  # it keeps its letter where the second saw the like figure: 12-S, 12-5
 
 
 def merge(first: PageReading, second: PageReading, *, everywhere: bool = True) -> PageReading:
@@ -36,13 +38,26 @@ def merge(first: PageReading, second: PageReading, *, everywhere: bool = True) -
         elif fresh:
             kept.append(word)
         used.update(rivals)
-    kept += _placed([w for i, w in enumerate(second.words) if i not in used], kept)
+    fresh_words = [w for i, w in enumerate(second.words) if i not in used]
+    kept += _placed([w for w in fresh_words if not _told(w, kept)], kept)
     kept.sort(key=lambda word: (word.line, word.box.left))
     return replace(
         first,
         words=tuple(kept),
         reader="tesseract+second",
         seconds=first.seconds + second.seconds,
+    )
+
+
+def _told(word: Word, kept: list[Word]) -> bool:
+    """Whether the same word stands there already, a little aside: places within a piece of text
+    are only reckoned."""
+    text, reach = _letters(word.text), word.box.height
+    return bool(text) and any(
+        _letters(other.text) == text
+        and _gap(other.box, word.box) < 0.5 * reach
+        and abs(other.box.middle[1] - word.box.middle[1]) < 0.5 * reach
+        for other in kept
     )
 
 
@@ -85,11 +100,21 @@ def _prefer_second(word: Word, rivals: list[Word]) -> bool:
     if any(is_known_tube(rival.text) for rival in rivals):
         return True
     text = "".join(rival.text for rival in rivals)
-    if fold(text) == fold(word.text):  # the same but for look-alikes: numbers hold more figures
-        return _figures(text) > _figures(word.text)
+    sure = min(rival.confidence for rival in rivals)
+    if _letters(text) == _letters(word.text):  # a speck beside it, read as a sign
+        return sure > word.confidence
+    if fold(text) == fold(word.text) and len(_letters(text)) == len(_letters(word.text)):
+        if word.confidence < _FIRST_IS_UNSURE and sure >= _FIRST_IS_SURE:
+            return True  # the same but for look-alikes: else numbers hold more figures
+        return word.confidence < _FIRST_IS_SURE and _figures(text) > _figures(word.text)
     if any(character.isdigit() for character in text + word.text):
-        return max(rival.confidence for rival in rivals) >= 0.6
+        best = max(rival.confidence for rival in rivals)
+        return best >= 0.6 or best > word.confidence
     return word.confidence < 0.6
+
+
+def _letters(text: str) -> str:
+    return "".join(character for character in text if character.isalnum())
 
 
 def _figures(text: str) -> int:

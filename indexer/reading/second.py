@@ -12,16 +12,19 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
 from indexer.errors import PageError
 from indexer.model import Box, Word
+from indexer.reading.leaders import letter_height_px
 from indexer.reading.repair import is_known_tube
 from indexer.trade.numbering import look_alikes
 
-_FIND_SIDE_PX = 2_000  # text is searched at this size; crops are taken at full size
+_FIND_SIDE_PX = 2_000  # text is searched at no larger size; crops are taken at full size
+_FIND_LEAST_PX, _FIND_LETTER_PX = 1_100, 10.0  # nor at less, unless the letters are higher still
 _LEAST_WIDTH_PX = 160  # of a piece 48 high: half the engine's own, and twice as fast on labels
 _SURE_ENOUGH = 0.5  # of the engine's own score, for a piece to be kept
 _FIRST_IS_SURE = 0.85
@@ -61,10 +64,7 @@ def read(picture: Image.Image, already: Sequence[Word] = ()) -> tuple[Word, ...]
     """
     pixels = _pixels(picture)
     try:
-        found = _engine()(pixels, use_det=True, use_cls=False, use_rec=False).boxes
-        if found is None or not len(found):
-            return ()
-        pieces = np.asarray(found, dtype=np.float32)
+        pieces = _find(picture, pixels)
         pieces = pieces[[not _covered(_box(corners), already) for corners in pieces]]
         texts = _recognise(pixels, pieces)
     except Exception as error:  # the engine raises whatever its libraries raise
@@ -80,6 +80,24 @@ def read(picture: Image.Image, already: Sequence[Word] = ()) -> tuple[Word, ...]
         for line, (box, text, score, upward) in enumerate(kept)
         for word in _split(text, box, score, line, upward)
     )
+
+
+def _find(picture: Image.Image, pixels: NDArray[np.uint8]) -> Pieces:
+    """Where there is text, sought at a size at which letters are just high enough: searching is
+    half of the work, and costs by the area."""
+    longest = max(picture.size)
+    letter_px = letter_height_px(picture)
+    wanted_px = longest * _FIND_LETTER_PX / letter_px if letter_px else _FIND_SIDE_PX
+    side_px = min(longest, _FIND_SIDE_PX, max(_FIND_LEAST_PX, wanted_px))
+    scale = side_px / longest
+    if scale < 1:
+        size = (round(picture.width * scale), round(picture.height * scale))
+        small = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA)
+        pixels = np.asarray(small, dtype=np.uint8)
+    found = _engine()(pixels, use_det=True, use_cls=False, use_rec=False).boxes
+    if found is None or not len(found):
+        return np.zeros((0, 4, 2), dtype=np.float32)
+    return np.asarray(found, dtype=np.float32) / np.float32(scale)
 
 
 def reread(picture: Image.Image, words: Sequence[Word]) -> tuple[Word, ...]:

@@ -19,6 +19,7 @@ from filelock import FileLock, Timeout
 
 from indexer.errors import LibraryError
 from indexer.limits import LOCK_TIMEOUT_S
+from indexer.search.plain_data import restrict
 from indexer.search.weights import FIELD_WEIGHTS
 from indexer.store.entries import EntryStore
 from indexer.trade.codes import base, fold, normal
@@ -232,6 +233,7 @@ def _open(folder: Path) -> Any:
 
     from indexer.search.entry_documents import schema
 
+    restrict()
     for attempt in range(_TRIES):
         try:
             return index.open_dir(folder, schema=schema())

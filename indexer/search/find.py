@@ -94,6 +94,7 @@ def find(store: EntryStore, entries: EntryIndex, asked: Query, limit: int) -> An
     if not cases:
         _add_doubtful_codes(cases, store, asked)
     _add_same_chassis(cases, store)
+    _add_related(cases, store, asked)
     _add_by_tubes(cases, store, asked, limit)
     if len(cases) < limit:
         for entry_id, closeness, why in by_text(store, entries, asked, limit):
@@ -105,6 +106,31 @@ def find(store: EntryStore, entries: EntryIndex, asked: Query, limit: int) -> An
     matches = [_found(store, asked, score, case) for score, case in scored[:limit]]
     codes = [*(code for code, _ in _asked_codes(store, asked)), *asked.joined]
     return Answer(asked, matches, _listings(store, asked, codes))
+
+
+def _add_related(cases: dict[str, _Case], store: EntryStore, asked: Query) -> None:
+    """Sets whose pages name the model asked for as alike, and those that its own pages name."""
+    for code, kind in _asked_codes(store, asked):
+        if kind == "chassis":
+            continue
+        for entry_id, said, model in store.naming(fold(code)):
+            if said in _ALIKE:
+                why = f"its pages say: {said} {model}"
+                _case(cases, store, entry_id, _ALIKE[said], CLOSE_MEANT, why)
+    for case in [case for case in cases.values() if case.grade == "exact"]:
+        entry = store.entry(case.entry_id)
+        for said, model in entry.relations if entry else ():
+            other = store.related(case.maker, model, case.entry_id) if said in _ALIKE else None
+            if entry and other:
+                shown = entry.models[0] if entry.models else case.entry_id
+                why = f"{shown} is {_SAYS[said]} {model}, its pages say"
+                _case(cases, store, other, _ALIKE[said], CLOSE_MEANT, why)
+
+
+_ALIKE = {"same as": "variant", "similar to": "same series", "replaces": "same series",
+          "replaced by": "same series"}  # fmt: skip
+_SAYS = {"same as": "the same as", "similar to": "similar to", "replaces": "in place of",
+         "replaced by": "replaced by"}  # fmt: skip
 
 
 def _asked_codes(store: EntryStore, asked: Query) -> list[tuple[str, str]]:

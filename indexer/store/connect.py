@@ -1,8 +1,9 @@
 """Opening a store: one SQLite file, WAL mode, migrated, with plain errors."""
 
+import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 from sqlite_utils import Database, Migrations
@@ -16,6 +17,7 @@ _BUSY = ("database is locked", "database is busy")
 def open_store(path: Path, migrations: Migrations) -> Database:
     """The database at `path`, created or upgraded as needed.
 
+    Before an upgrade a copy is kept beside it, such as `records-before-r004_corrections.db`.
     Raises LibraryError when it can't be opened or written, is damaged, or was written by a
     newer program.
     """
@@ -31,6 +33,7 @@ def open_store(path: Path, migrations: Migrations) -> Database:
         _refuse_newer(db, migrations, path)
         if migrations.pending(db):
             with writing(db):
+                _keep_copy(db, migrations, path)
                 migrations.apply(db)
     return db
 
@@ -72,6 +75,31 @@ def plain_errors(path: Path) -> Iterator[None]:
                 f"The disk that holds {path} is full.", "Free some space and try again."
             ) from error
         raise LibraryError(f"{path} is damaged ({said}).", _remedy(path)) from error
+
+
+def _keep_copy(db: Database, migrations: Migrations, path: Path) -> None:
+    """Copies what is there as it was, within the upgrade's transaction, so that no other program
+    upgrades it meanwhile. A new store needs none, nor does a scratch file of another suffix."""
+    pending = migrations.pending(db)
+    if not pending or not migrations.applied(db) or path.suffix != ".db":
+        return
+    kept = path.with_name(f"{path.stem}-before-{pending[0].name}.db")
+    part = kept.with_suffix(".part")
+    try:
+        part.unlink(missing_ok=True)
+        # a connection of its own: SQLite copies nothing from one in a write transaction
+        with closing(sqlite3.connect(path)) as before, closing(sqlite3.connect(part)) as copy:
+            before.backup(copy)
+            copy.execute("PRAGMA journal_mode = DELETE")  # one plain file
+        with part.open("rb+") as stream:
+            os.fsync(stream.fileno())
+        part.replace(kept)
+    except (OSError, sqlite3.Error) as error:
+        part.unlink(missing_ok=True)
+        raise LibraryError(
+            f"{path} is to be upgraded, but a copy of it can't be kept first ({error}).",
+            "Free some space beside it, or check the folder's rights. Nothing was changed.",
+        ) from error
 
 
 def _refuse_newer(db: Database, migrations: Migrations, path: Path) -> None:

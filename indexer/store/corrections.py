@@ -74,6 +74,7 @@ class CorrectionList:
 
     def __init__(self, records: "Records") -> None:
         self._path, self._db = records.path, records.db
+        self._kept: tuple[int, list[Correction]] = (0, [])
 
     def add(self, corrections: Iterable[Correction]) -> list[Correction]:
         """Keeps corrections at the end of the log, all or none; as kept, with number and time."""

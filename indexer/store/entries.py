@@ -11,6 +11,7 @@ from indexer.store.duplicates import Copies
 from indexer.store.entry_writing import EntryWriting, is_range, line_up_key
 from indexer.store.given import Given
 from indexer.store.rows import PageCard
+from indexer.trade.codes import normal
 
 __all__ = ["EntryStore", "PageCard", "is_range", "line_up_key"]
 

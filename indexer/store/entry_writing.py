@@ -170,9 +170,21 @@ class EntryWriting(EntryQuestions):
             db.conn.execute(
                 "UPDATE listing SET here_page_id = (SELECT min(f.page_id) FROM page_fact f"
                 " WHERE f.volume = listing.volume AND f.printed = listing.page"
+                " AND f.page_id NOT IN (SELECT page_id FROM page_copy)"
                 " AND (listing.publication = '' OR f.publication = ''"
                 " OR f.publication = listing.publication))"
                 " WHERE listing.page <> '' AND listing.volume <> ''"
+            )
+            # a volume that could not be read: the set's own entry may tell
+            db.conn.execute(
+                "UPDATE listing SET (here_page_id, volume) = (SELECT f.page_id, f.volume"
+                " FROM code c JOIN entry_page e USING (entry_id)"
+                " JOIN page_fact f ON f.page_id = e.page_id WHERE c.kind = 'model'"
+                " AND c.normal = listing.normal AND f.printed = listing.page AND f.volume <> ''"
+                " LIMIT 1) WHERE listing.volume = '' AND listing.page <> '' AND EXISTS (SELECT 1"
+                " FROM code c JOIN entry_page e USING (entry_id)"
+                " JOIN page_fact f ON f.page_id = e.page_id WHERE c.kind = 'model'"
+                " AND c.normal = listing.normal AND f.printed = listing.page AND f.volume <> '')"
             )
 
 

@@ -2,7 +2,7 @@
 
 import json
 import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
@@ -59,10 +59,8 @@ class Given:
     def page_ids(self, refs: Iterable[PageRef]) -> dict[PageRef, int]:
         """The pages that are on the shelf, with their ids."""
         wanted = set(refs)
-        hashes = sorted({ref.sha256 for ref in wanted})
         found = {}
-        for start in range(0, len(hashes), _AT_ONCE):
-            part = hashes[start : start + _AT_ONCE]
+        for part in _hashes(wanted):
             marks = ", ".join("?" * len(part))
             for row in self._rows(
                 f"SELECT id, sha256, number FROM page WHERE sha256 IN ({marks})", *part
@@ -74,15 +72,17 @@ class Given:
 
     def best_copies(self, refs: Iterable[PageRef]) -> dict[PageRef, PageRef]:
         """For each page that is a further scan of another: the copy that entries show."""
-        found = {}
-        for ref in refs:
+        found: dict[PageRef, PageRef] = {}
+        wanted = set(refs)
+        for part in _hashes(wanted):
+            marks = ", ".join("?" * len(part))
             for row in self._rows(
-                "SELECT best_sha256, best_number FROM page_copy JOIN page ON page.id = page_id"
-                " WHERE sha256 = ? AND number = ?",
-                ref.sha256,
-                ref.page,
+                "SELECT sha256, number, best_sha256, best_number FROM page_copy"
+                f" JOIN page ON page.id = page_id WHERE sha256 IN ({marks})",
+                *part,
             ):
-                found[ref] = PageRef(*row)
+                if PageRef(row[0], row[1]) in wanted:
+                    found[PageRef(row[0], row[1])] = PageRef(row[2], row[3])
         return found
 
     def page_codes(self, page_ids: Iterable[int]) -> dict[int, list[str]]:
@@ -149,9 +149,8 @@ class Given:
             unit,
         )
         refs = {PageRef(*row) for row in rows}
-        for its_unit, entry in self.as_read().values():
-            if its_unit == unit:
-                refs.update(entry.pages)
+        for row in self._rows("SELECT entry FROM as_read WHERE unit = ?", unit):
+            refs.update(_entry(json.loads(row[0])).pages)
         return refs
 
     def forget_unit(self, unit: str, page_ids: Iterable[int]) -> None:
@@ -165,7 +164,7 @@ class Given:
     def given_pages(self) -> set[PageRef]:
         """Pages whose kinds were given or whose doubts were looked at."""
         rows = self._rows(
-            "SELECT sha256, number FROM page_given JOIN page ON page.id = page_given.page_id"
+            "SELECT sha256, number FROM page_given CROSS JOIN page ON page.id = page_given.page_id"
         )
         return {PageRef(*row) for row in rows}
 
@@ -201,6 +200,13 @@ class Given:
         """Whether the person gave the page's kinds."""
         found = self._rows("SELECT kinds_read FROM page_given WHERE page_id = ?", page_id)
         return bool(found) and found[0][0] is not None
+
+
+def _hashes(refs: Iterable[PageRef]) -> Iterator[list[str]]:
+    """The contents of pages, so many at once as go into one question."""
+    hashes = sorted({ref.sha256 for ref in refs})
+    for start in range(0, len(hashes), _AT_ONCE):
+        yield hashes[start : start + _AT_ONCE]
 
 
 def _entry(data: dict[str, Any]) -> Entry:

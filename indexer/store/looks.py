@@ -86,6 +86,16 @@ class Looks:
                 [(unit, maker, n) for n, maker in enumerate(makers)],
             )
 
+    def own_makers_stamp(self) -> int:
+        """The stamp of the person's list of makers that the catalogue follows; 0 for none."""
+        found = self._rows("SELECT value FROM counter WHERE name = 'own makers'")
+        return int(found[0][0]) if found else 0
+
+    def keep_own_makers_stamp(self, stamp: int) -> None:
+        """Notes which list of makers the catalogue follows from now on."""
+        with plain_errors(self._catalogue.path), writing(self._catalogue.db):
+            self._run("INSERT OR REPLACE INTO counter VALUES ('own makers', ?)", [stamp])
+
     def units_with(self, maker: str) -> set[str]:
         """Units in whose text a maker's name stands."""
         phrase = '"' + maker.replace('"', " ") + '"'

@@ -108,6 +108,20 @@ def c004_copies(db: Database) -> None:
     _run(db, duplicates.SCHEMA)
 
 
+@catalogue_migrations()
+def c005_units(db: Database) -> None:
+    """What belongs to a unit, and a listing's page, are found without a look at everything else."""
+    _run(
+        db,
+        """
+        CREATE INDEX content_unit ON content(unit);
+        CREATE INDEX listing_unit ON listing(unit);
+        CREATE INDEX as_read_unit ON as_read(unit);
+        CREATE INDEX page_fact_printed ON page_fact(volume, printed);
+        """,
+    )
+
+
 @records_migrations()
 def r001_jobs(db: Database) -> None:
     """Jobs with their marked pages and notes. Pages are pointed at by content."""

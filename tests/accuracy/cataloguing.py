@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from indexer import Library, entry_json, page_json
-from indexer.model import PageRef, PageState
+from indexer.model import PageState
 from indexer.store.looks import Looks
 from indexer.trade.codes import normal
 from indexer.units import catalogue_stale
@@ -54,13 +54,15 @@ def main() -> int:
         with Library(kept / ("home-read" if given.read else "home-noise")) as library:
             truth = _prepared(library, kept, given.split, given.read)
             library.catalogue.make_stale(Looks(library.catalogue).units())
-            started = time.perf_counter()
+            started = time.process_time()
             catalogue_stale(library.catalogue, lambda done, of, seconds: None)
-            spent = time.perf_counter() - started
+            spent = time.process_time() - started
             figures = measure(library, truth, given.wrong)
             pages = len(truth["pages"])
             reading = Looks(library.catalogue).seconds_reading() if given.read else 0.0
-            figures["cataloguing as share of reading time"] = spent / (reading or pages * _READING_S)
+            figures["cataloguing as share of reading time"] = spent / (
+                reading or pages * _READING_S
+            )
     sets = len(truth["sets"])
     how = "real reading" if given.read else "words with made-up reading errors"
     print(f"{given.split} split, {how}: {sets} sets, {pages} pages")
@@ -157,7 +159,7 @@ def measure(library: Library, truth: dict[str, Any], wrong: bool = False) -> dic
             say("relations", drawn["models"], wanted, said)
     for entry in left:
         say("extra entry", entry["maker"], entry["models"], entry["tubes"], _pages(entry))
-    figures = {
+    return {
         "sets whose pages are exactly right": exact.value,
         "page kinds, macro-F1": _kinds(library, truth, say),
         "makers, F1": _f1(scores["maker"]),
@@ -169,7 +171,6 @@ def measure(library: Library, truth: dict[str, Any], wrong: bool = False) -> dic
         "relations said, F1": _f1(relations),
         "false entries": len(left) / max(1, len(entries)),
     }
-    return figures
 
 
 def _closeness(
@@ -256,8 +257,6 @@ def _copies(library: Library, truth: dict[str, Any], say: Any) -> float:
         say("copies", pair, "missed" if pair in wanted else "wrong")
     return _f1(score)
 
-
-_ = PageRef
 
 if __name__ == "__main__":
     sys.exit(main())

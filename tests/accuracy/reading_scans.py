@@ -39,18 +39,21 @@ SETS = (
 
 
 def scans_table(readers: tuple[str, ...], kept: Path | None) -> str:
-    """A line a set and reader: pages read, pages that failed, words, words wrong of their own.
+    """A line a set and reader: pages read, pages that failed, words read, words and runs wrong.
 
     "Words wrong" is the share of the words of the file's own text that the reading lacks, in any
-    order; that text was made by an earlier reading, so it is no truth. Says so when
-    BENCHFOLIO_SCANS is not set.
+    order; "runs wrong" the same of its runs of four letters, blanks left out, for own texts whose
+    words are torn apart. That text was made by an earlier reading, so it is no truth. Says so
+    when BENCHFOLIO_SCANS is not set.
     """
     folder = os.environ.get("BENCHFOLIO_SCANS")
     if not folder:
         return "real scans: BENCHFOLIO_SCANS is not set"
-    lines = [f"{'real scans':46}{'pages':>7}{'failed':>8}{'words':>8}{'words wrong':>13}"]
+    lines = [
+        f"{'real scans':50}{'pages':>6}{'failed':>7}{'words':>7}{'words wrong':>13}{'runs':>7}"
+    ]
     for one in SETS:
-        scores = {reader: Score() for reader in readers}
+        words, runs = ({reader: Score() for reader in readers} for _ in range(2))
         read, failed = 0, 0
         for picture, own in _pages(Path(folder), one):
             try:
@@ -60,11 +63,18 @@ def scans_table(readers: tuple[str, ...], kept: Path | None) -> str:
                 continue
             read += 1
             for reader, result in found.items():
-                scores[reader].add(own, _words(result))
-        for reader, score in scores.items():
-            wrong = f"{1 - score.recall:13.3f}" if score.wanted else f"{'no own text':>13}"
-            lines.append(f"{one.name + ', ' + reader:46}{read:7}{failed:8}{score.given:8}{wrong}")
+                words[reader].add(own, _words(result))
+                runs[reader].add(_runs(own), _runs(_words(result)))
+        for reader, score in words.items():
+            wrong = f"{1 - score.recall:13.3f}{1 - runs[reader].recall:7.3f}"
+            wrong = wrong if score.wanted else f"{'no own text':>13}"
+            lines.append(f"{one.name + ', ' + reader:50}{read:6}{failed:7}{score.given:7}{wrong}")
     return "\n".join(lines)
+
+
+def _runs(words: list[str]) -> list[str]:
+    text = "".join(words)
+    return [text[n : n + 4] for n in range(len(text) - 3)]
 
 
 def _pages(folder: Path, one: ScanSet) -> Iterator[tuple[Path, list[str]]]:

@@ -7,7 +7,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from indexer.reading import clean
-from tests.accuracy.measures import edits
+from tests.accuracy.measures import Score, Share, edits
 from tests.accuracy.press import faces
 
 try:
@@ -21,7 +21,8 @@ from tests.accuracy.press.paper import Page
 from tests.accuracy.press.sets import MAKERS, type_of
 from tests.accuracy.press.text_pages import LAYOUTS, text_page
 from tests.accuracy.press.wear import WEARS, Wear, worn
-from tests.accuracy.reading_measures import measured
+from tests.accuracy.reading_floors import below
+from tests.accuracy.reading_measures import Figures, measured
 from tests.accuracy.reading_readers import Result
 
 INDEX = LAYOUTS.index("index")  # the layout without rules and leaders: all its ink is words
@@ -178,3 +179,11 @@ def test_a_perfect_reading_scores_full_and_an_empty_one_nothing() -> None:
 
 def test_edits_counts_the_least_changes() -> None:
     assert (edits("kitten", "sitting"), edits("", "ab"), edits("6SN7", "6SN7")) == (3, 2, 0)
+
+
+def test_a_figure_below_its_floor_is_named() -> None:
+    good = Figures(tubes=Score(100, 100, 100), codes=Score(100, 100, 100))
+    bad = Figures(tubes=Score(90, 100, 90), codes=Score(100, 100, 100), letters=Share(7, 100))
+    assert below({("text", "a"): good, ("text", "b"): bad}, "a", 0, quick=False) == []
+    named = below({("text", "a"): bad, ("bitonal 150", "a"): bad}, "a", 1, quick=False)
+    assert [line.split(" ")[0] for line in named] == ["text:", "text:", "upright"]

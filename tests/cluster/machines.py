@@ -72,7 +72,7 @@ class Machines:
             "OMP_THREAD_LIMIT": "1",
             "DASK_DISTRIBUTED__COMM__TIMEOUTS__TCP": "11s",  # how soon a silent machine is given up
             "DASK_DISTRIBUTED__COMM__TIMEOUTS__CONNECT": "10s",
-            "DASK_DISTRIBUTED__SCHEDULER__WORKER_TTL": "5s",
+            "DASK_DISTRIBUTED__SCHEDULER__WORKER_TTL": "1s",
         }
         command = [*inside, sys.executable, "-m", f"distributed.cli.{module}", *arguments]
         with (Path(self.folder.name) / "log.txt").open("ab") as log:

@@ -50,12 +50,9 @@ def test_a_catalogue_made_on_a_cluster_is_the_one_made_here(
     assert contents(tmp_path / "here") == contents(tmp_path / "there")
 
 
-@pytest.mark.parametrize("shared", [False, True])
-def test_a_killed_worker_costs_no_page(
-    machines: Machines, sheets: list[Path], shared: bool
-) -> None:
+def test_a_killed_worker_costs_no_page(machines: Machines, sheets: list[Path]) -> None:
     got: Counter[Path] = Counter()
-    with Cluster(machines.address, shared=shared) as cluster:
+    with Cluster(machines.address) as cluster:
         for n, outcome in enumerate(cluster.run(pages.digest, jobs(sheets))):
             if n == 8:
                 machines.kill(machines.workers.pop())

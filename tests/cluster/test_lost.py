@@ -13,6 +13,7 @@ from tests.cluster import pages
 from tests.cluster.contents import contents
 from tests.cluster.machines import Machines
 from tests.cluster.test_cluster import digests, jobs
+from tests.commands import call
 
 pytest.importorskip("distributed", reason="distributed is not installed: no cluster to try")
 
@@ -25,9 +26,10 @@ _SUBNET = "10.213.77"  # private, and not likely in use here
 def test_nobody_there_is_said_plainly(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(limits, "CLUSTER_WAIT_S", 1.0)
     (tmp_path / "note.txt").write_text("Tillbrook 5D10")
-    with Library(tmp_path / "home") as library, pytest.raises(LibraryError) as said:
-        library.index([tmp_path / "note.txt"], cluster="tcp://127.0.0.1:9")
-    assert said.value.message == "The cluster at tcp://127.0.0.1:9 does not answer."
+    asked = ("index", str(tmp_path / "note.txt"), "--cluster", "tcp://127.0.0.1:9")
+    said = call(*asked, home=tmp_path / "home")
+    assert said.returncode == 4
+    assert said.stderr.startswith("The cluster at tcp://127.0.0.1:9 does not answer.\nStart it")
 
 
 def test_a_lost_scheduler_ends_the_run_and_the_next_goes_on(
@@ -56,7 +58,8 @@ def test_a_lost_scheduler_ends_the_run_and_the_next_goes_on(
 
 def test_a_scheduler_that_comes_back_gets_what_was_out_again(sheets: list[Path]) -> None:
     got: Counter[Path] = Counter()
-    with Machines(1) as machines, Cluster(machines.address, wait_s=30) as cluster:
+    nannied = Machines(1, nanny=True)  # as `dask worker` starts them by itself
+    with nannied as machines, Cluster(machines.address, wait_s=30) as cluster:
         for n, outcome in enumerate(cluster.run(pages.digest, jobs(sheets))):
             if n == 8:
                 for machine in (machines.scheduler, *machines.workers):

@@ -79,3 +79,8 @@ def everything(library: Library) -> list[tuple[object, ...]]:
     """All that a person can see of entries and page kinds."""
     kinds = library.catalogue.rows("SELECT page_id, kinds FROM page_fact ORDER BY page_id")
     return [(entry,) for entry in library.all_entries()] + [tuple(row) for row in kinds]
+
+
+def again(library: Library) -> None:
+    """Catalogues all anew, as `index --catalogue-only` does."""
+    catalogue_again(library.catalogue, corrections=library._said)

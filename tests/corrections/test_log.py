@@ -2,44 +2,23 @@
 
 import shutil
 from pathlib import Path
-from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from indexer import BenchfolioError, Library, NothingFound, PageReading, UsageError
-from indexer.indexing import catalogue_again
+from indexer import BenchfolioError, Library, NothingFound, PageReading
 from indexer.model import PageState, PictureFacts
 from tests.cataloguing.pages import page
 from tests.corrections.shelf import (
     BOOK,
-    PARTS,
     TEXTS,
+    again,
     everything,
-    library_in,
     put,
     sha,
     with_code,
 )  # fmt: skip
-
-
-@pytest.fixture(scope="session")
-def catalogued(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("corrected")
-    library_in(folder).close()
-    return folder / "home"
-
-
-@pytest.fixture
-def library(catalogued: Path, tmp_path: Path) -> Any:
-    shutil.copytree(catalogued, tmp_path / "home")
-    with Library(tmp_path / "home") as opened:
-        yield opened
-
-
-def again(library: Library) -> None:
-    catalogue_again(library.catalogue, corrections=library._said)
 
 
 def test_fields_hold_at_once_and_after_cataloguing_again(library: Library) -> None:
@@ -186,38 +165,6 @@ def test_csv_to_another_home_with_the_same_files(
         brought = other.import_corrections(text.encode())
         assert (brought.added, brought.known) == (0, 3)
         assert everything(other) == everything(library)
-
-
-def test_looking_takes_a_doubt_off_the_list_until_another_comes(library: Library) -> None:
-    entry = with_code(library, "5D10")
-    library.correct(entry.id, tubes=["12BE6", "12BA6", "12AV6", "35W4"])
-    (doubt,) = [d for d in library.doubts() if d.entry == entry.id]
-    assert doubt.sort == "line-up does not add up"
-    assert doubt.file == f"{BOOK} page 1"
-    library.looked_at(entry.id)
-    assert entry.id not in [d.entry for d in library.doubts()]
-    assert library.entry(entry.id).doubts == ()
-    again(library)
-    assert library.entry(entry.id).doubts == ()
-    library.correct(entry.id, tubes=["12BE6", "12BA6", "12AV6"])
-    assert entry.id in [d.entry for d in library.doubts()]
-    with pytest.raises(NothingFound):
-        library.looked_at("sheet 1.png#1")
-    with pytest.raises(UsageError):
-        library.doubts(sorts=["odd"])
-
-
-def test_a_page_without_entry_is_a_doubt_until_it_has_one(library: Library, tmp_path: Path) -> None:
-    put(library, tmp_path, "stray.png", (PARTS.replace("5D10, -11", "").replace("CH-41A", ""),))
-    again(library)
-    page_only = [d for d in library.doubts(100) if d.sort == "page without entry"]
-    if not page_only:  # its tubes alone made it an entry
-        library.not_an_entry("stray.png#1")
-        page_only = [d for d in library.doubts(100) if d.sort == "page without entry"]
-    (doubt,) = page_only
-    library.correct(doubt.name, models=["77"])
-    assert with_code(library, "77").pages == (doubt.page,)
-    assert not [d for d in library.doubts(100) if d.sort == "page without entry"]
 
 
 PAGES = st.sampled_from([f"{BOOK}#{n}" for n in range(1, 6)] + ["sheet 1.png#1"])

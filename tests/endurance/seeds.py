@@ -60,7 +60,8 @@ def seeds() -> dict[str, bytes]:
     found = drawn()
     folders = [SHELF, *(path for path in SHELF.iterdir() if path.is_dir())]
     if scans := os.environ.get("BENCHFOLIO_SCANS"):
-        folders += [path for path in Path(scans).iterdir() if path.name != "corrupt_cc0"]
+        real = (path for path in Path(scans).iterdir() if path.is_dir())
+        folders += sorted(path for path in real if path.name != "corrupt_cc0")
     for folder in folders:
         for path in sorted(folder.iterdir()):
             if path.suffix in _SUFFIXES and 100 < path.stat().st_size <= _LARGEST:

@@ -55,7 +55,7 @@ def tubes(text: str) -> None:
         types = registered(line)
         assert types == registered(types) or name is None
         lookup(line[:60]), known(line[:60])
-    kinds = [token for token in parse_line_up(text)]
+    kinds = parse_line_up(text)
     assert len(kinds) <= len(text) + 1
     try:
         analyse(tubes_in(text[:500]))
@@ -114,7 +114,7 @@ SEEDS = {
     "values": (".05 mfd", "50-30 mfd 150 V", "470K 10%", "2.2 meg", "10M", ".00025", "0.1 µF ±20%"),
     "tubes": ("12BE6 12BA6 12AV6 50C5 35W4", "6SN7-GT/B", "V1-6SA7 V2 6SK7", "two 6V6GT", "80"),
     "queries": ("Tillbrook 5D10 chassis CH-41A 1951", 'tubes: 6SA7, 6SK7 "dial cord"', "455 kc"),
-    "listings": ("TILLBROOK 5D10 .... 4 118\n\" 5D11 ... 4-119\nModel 6B20 Vol. II p. 12",),
+    "listings": ('TILLBROOK 5D10 .... 4 118\n" 5D11 ... 4-119\nModel 6B20 Vol. II p. 12',),
     "CSV": (
         'maker,model,tubes,where\nTillbrook,5D10,"12BE6, 12BA6",drawer 2\n',
         "type;count;place;note\n12BE6;3;box 1;\n",
@@ -124,7 +124,7 @@ SEEDS = {
 
 
 def tried(target: str, text: str) -> str:
-    """"" when the parser behaves on a text, else what went wrong."""
+    """ "" when the parser behaves on a text, else what went wrong."""
     started = time.monotonic()
     try:
         TARGETS[target](text[:MOST_CHARS])

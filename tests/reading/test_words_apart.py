@@ -122,3 +122,30 @@ def test_of_print_only_words_that_matter_are_recognised_again(
     first = PageReading(words, 600, 60, "tesseract")
     both = merge(first, PageReading(found, 600, 60, "second"), everywhere=False)
     assert both.text == "the set 14Q7 V1 UCH41"
+
+
+class Finder:
+    """A stand-in that finds one piece of text over the middle of what it is shown."""
+
+    def __init__(self) -> None:
+        self.shown: tuple[int, ...] = ()
+
+    def __call__(self, pixels: np.ndarray, **options: bool) -> "Finder":
+        self.shown = pixels.shape
+        height, width = pixels.shape[:2]
+        x, y = width / 4, height / 4
+        corners = [[x, y], [3 * x, y], [3 * x, 3 * y], [x, 3 * y]]
+        self.boxes = np.array([corners], dtype=np.float32)
+        return self
+
+
+def test_text_is_sought_on_a_small_copy_and_its_place_is_of_the_full_picture(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    finder = Finder()
+    monkeypatch.setattr(second, "_engine", lambda: finder)
+    monkeypatch.setattr(second, "_recognise", lambda pixels, pieces: [("12BE6", 0.99, False)])
+    picture = Image.new("L", (4000, 3000), 255)
+    (word,) = second.read(picture)
+    assert max(finder.shown) == 2000
+    assert word.box == Box(1000, 750, 3000, 2250)

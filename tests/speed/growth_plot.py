@@ -59,7 +59,8 @@ def _panel(
     pen.text((x0, corner[1] + 24), title, INK, _font(17))
     for power in range(low_x, high_x + 1):
         pen.line([at(power, low_y), at(power, high_y)], GRID)
-        pen.text(at(power, low_y), f"{10**power:,}", INK, _font(14), anchor="ma")
+        foot, below = at(power, low_y)
+        pen.text((foot, below + 8), f"{10**power:,}", INK, _font(14), anchor="ma")
     for power in range(low_y, high_y + 1):
         pen.line([at(low_x, power), at(high_x, power)], GRID)
         left, middle = at(low_x, power)

@@ -124,7 +124,8 @@ def main() -> int:
     bare, quick, second, rapid = phases
     print(f"{given.pages} pages of the {given.split} split, {given.workers} at once")
     print(
-        f"{'':22}{'s a page':>9}{'to bare tesseract':>19}{'cpu s':>8}{'to bare':>9}{'cores idle':>12}{'busy':>8}"
+        f"{'':22}{'s a page':>9}{'to bare tesseract':>19}{'cpu s':>8}{'to bare':>9}"
+        f"{'cores idle':>12}{'busy':>8}"
     )
     for phase in phases:
         print(

@@ -198,6 +198,7 @@ class Volume:
             size = fits(line, self.font.bold, 90 if n == 0 else 52, RIGHT - LEFT)
             paper.put(1275, y + n * 190, line, self.font.bold if n == 0 else self.font.body, size,
                       "ma")  # fmt: skip
+        self.y = BOTTOM
 
     def chart(self) -> None:
         """A tube substitution chart: mentions, no line-up."""
@@ -216,6 +217,7 @@ class Volume:
             one, other = pair.split()
             paper.put(x, at, one, self.font.body, 42, same_line=n % 2 == 1)
             paper.put(x + 300, at, other, self.font.body, 42, same_line=True)
+        self.y = BOTTOM
 
     def nothing(self) -> None:
         """A page with nothing to recognise."""
@@ -224,6 +226,7 @@ class Volume:
                  "ordered March 3, two pounds of wax")  # fmt: skip
         for n, line in enumerate(words):
             paper.put(LEFT + 200, 900 + 110 * n, line, self.font.body, 56)
+        self.y = BOTTOM
 
     def index(self, rows: list[tuple[str, str, str, str]]) -> None:
         """Index pages in two columns; rows are (maker, model, volume, page), sorted by maker."""
@@ -255,8 +258,6 @@ class Volume:
             if style in ("headed", "dashed") and maker != above:
                 if y > BOTTOM - 120:
                     break
-                goes_on = column + len(leaf.listed) == 0 and above == ""
-                del goes_on
                 paper.put(x, y, maker.upper(), self.font.bold, 42)
                 y += 60
             if style == "leaders":

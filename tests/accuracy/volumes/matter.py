@@ -71,20 +71,25 @@ def make_bound(rng: random.Random, split: str, volume: int, taken: set[str]) -> 
 
 
 def _blocks(rng: random.Random, bound: Bound) -> list[Block]:
-    K, house = PageKind, bound.house
+    house = bound.house
     makers = {
-        K.SCHEMATIC: _schematic, K.PARTS_LIST: _parts, K.ALIGNMENT: _alignment,
-        K.VOLTAGE_CHART: _voltages, K.RESISTANCE_CHART: _resistances, K.TUBE_LAYOUT: _layout,
-        K.CHASSIS_VIEW: _chassis, K.DIAL_STRINGING: _dial, K.SERVICE_NOTES: _notes,
+        PageKind.SCHEMATIC: _schematic, PageKind.PARTS_LIST: _parts, PageKind.ALIGNMENT: _alignment,
+        PageKind.VOLTAGE_CHART: _voltages, PageKind.RESISTANCE_CHART: _resistances, PageKind.TUBE_LAYOUT: _layout,
+        PageKind.CHASSIS_VIEW: _chassis, PageKind.DIAL_STRINGING: _dial, PageKind.SERVICE_NOTES: _notes,
     }  # fmt: skip
-    wanted = [K.SCHEMATIC, K.PARTS_LIST, K.ALIGNMENT, K.VOLTAGE_CHART]
+    wanted = [PageKind.SCHEMATIC, PageKind.PARTS_LIST, PageKind.ALIGNMENT, PageKind.VOLTAGE_CHART]
     if house.line_up == "chart only":
-        wanted = [K.SCHEMATIC, K.VOLTAGE_CHART, K.TUBE_LAYOUT, K.PARTS_LIST]
-    wanted += rng.sample([K.RESISTANCE_CHART, K.CHASSIS_VIEW, K.DIAL_STRINGING, K.SERVICE_NOTES,
-                          *([] if house.line_up == "chart only" else [K.TUBE_LAYOUT])],
+        wanted = [
+            PageKind.SCHEMATIC,
+            PageKind.VOLTAGE_CHART,
+            PageKind.TUBE_LAYOUT,
+            PageKind.PARTS_LIST,
+        ]
+    wanted += rng.sample([PageKind.RESISTANCE_CHART, PageKind.CHASSIS_VIEW, PageKind.DIAL_STRINGING, PageKind.SERVICE_NOTES,
+                          *([] if house.line_up == "chart only" else [PageKind.TUBE_LAYOUT])],
                          rng.randrange(0, 4))  # fmt: skip
     if rng.random() < 0.2:
-        wanted.remove(K.PARTS_LIST)
+        wanted.remove(PageKind.PARTS_LIST)
     rng.shuffle(wanted)
     lead = [block] if (block := _line_up(rng, bound)) else []
     return lead + [makers[kind](rng, bound, rng.choice(house.headings[kind])) for kind in wanted]
@@ -93,9 +98,7 @@ def _blocks(rng: random.Random, bound: Bound) -> list[Block]:
 def _line_up(rng: random.Random, bound: Bound) -> Block | None:
     one, style = bound.one, bound.house.line_up
     facts = f"{len(one.tubes)} tube receiver, {one.year}. I.F. {one.if_khz} kc."
-    shown = [
-        f"{t} or {bound.alternatives[t]}" if t in bound.alternatives else t for t in one.tubes
-    ]
+    shown = [f"{t} or {bound.alternatives[t]}" if t in bound.alternatives else t for t in one.tubes]
     if style == "numbered":
         rows = [
             ((0.0, f"V{n}"), (0.08, tube), (0.3, job))

@@ -18,7 +18,8 @@ from tests.accuracy.volumes.binding import Volume, bind
 DPI = 200
 _SCALE = DPI / 300
 _ALIKE = {"0": "O", "O": "0", "1": "I", "I": "1", "5": "S", "S": "5", "8": "B", "B": "8",
-          "2": "Z", "Z": "2", "6": "G", "G": "6", "l": "1", "m": "rn", "e": "c", "h": "b"}  # fmt: skip
+          "2": "Z", "Z": "2", "6": "G", "G": "6", "l": "1", "m": "rn", "e": "c",
+          "h": "b"}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -158,9 +159,7 @@ def _scan_volume(
         for n, leaf in [(n, leaf) for n, leaf in enumerate(volume.leaves, 1) if leaf.sets][4:40:7]:
             other.append(scan(leaf.paper, f"{volume.split} loose {n}", worse=True))
             _page(truth, "more-scans.pdf", len(other), leaf)
-            truth["copies"].append(
-                [volume.file, at[volume.file, n], "more-scans.pdf", len(other)]
-            )
+            truth["copies"].append([volume.file, at[volume.file, n], "more-scans.pdf", len(other)])
     for n, leaf in twice:
         out.append(scan(leaf.paper, f"{volume.split} late {n}", worse=True))
         _page(truth, volume.file, len(out), leaf)
