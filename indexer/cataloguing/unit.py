@@ -7,7 +7,8 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from indexer.cataloguing import identity, imprint, lineups, makers, particulars
+from indexer.cataloguing import identity, lineups, makers, particulars
+from indexer.cataloguing.book import page_numbers, publication_of
 from indexer.cataloguing.forms import distinct, settled
 from indexer.cataloguing.kinds import is_index, kinds_of
 from indexer.cataloguing.listings import listed_makers, listings_in, merge_listings
@@ -54,13 +55,13 @@ def catalogue_unit(
     )
     served = [s for s in stretches if s.region.page.ref not in copies]
     starts = group_loose(served) if loose else assign(served)
-    publication, volume = _publication(pages)
+    publication, volume = publication_of(pages)
     grouped: dict[int, list[Stretch]] = {}
     for start, stretch in zip(starts, served, strict=True):
         if start >= 0:
             grouped.setdefault(start, []).append(stretch)
     entries = tuple(entry for group in grouped.values() if (entry := _entry(group)) is not None)
-    numbers = _numbers(pages, copies, loose)
+    numbers = page_numbers(pages, copies, loose)
     facts = tuple(
         replace(
             _page_facts(page, [s for s in stretches if s.region.page is page], publication, volume),
@@ -279,36 +280,6 @@ def _page_facts(
         publication=publication,
         volume=volume,
     )
-
-
-def _numbers(
-    pages: Sequence[PageInput], copies: Collection[PageRef], loose: bool
-) -> dict[PageRef, str]:
-    """The printed number of each page; in a bound unit each is checked against its neighbours."""
-    read = {
-        page.ref: page.printed
-        or imprint.printed_page(whole_page(page).lines, page.reading.height_px)
-        for page in pages
-    }
-    if not loose:
-        served = [page.ref for page in pages if page.ref not in copies]
-        run = imprint.run_of_numbers([read[ref] for ref in served])
-        read |= dict(zip(served, run, strict=True))
-    return read
-
-
-def _publication(pages: Sequence[PageInput]) -> tuple[str, str]:
-    """The publication and volume that a bound unit's headers name most often."""
-    named = Counter(
-        found
-        for page in pages
-        if (found := imprint.publication_in(whole_page(page).lines, page.reading.height_px))[0]
-    )
-    if not named:
-        return "", ""
-    publication = Counter(name for name, _ in named.elements()).most_common(1)[0][0]
-    volumes = Counter(volume for _, volume in named.elements() if volume)
-    return publication, volumes.most_common(1)[0][0] if volumes else ""
 
 
 def _keys(facts: PageFacts) -> str:

@@ -147,11 +147,9 @@ def _reach(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> R
     """How much the second reader should look at: all of a drawing, a photo or a page read badly;
     every word of a list of sets; of other print the words that matter, and the head of a page
     that names tubes but no set."""
-    if (
-        facts.photo_like >= _PHOTO_TONE
-        or doubtful(reading)
-        or clean.unread_share(picture, reading) >= _UNREAD
-    ):
+    if facts.photo_like >= _PHOTO_TONE:  # few words, and glare takes the ends off sure ones
+        return Reach.ALL
+    if doubtful(reading) or clean.unread_share(picture, reading) >= _UNREAD:
         return Reach.PAGE
     if reading.reader != "embedded" and _is_list_of_sets(reading):
         return Reach.ALL

@@ -24,6 +24,7 @@ def merge(first: PageReading, second: PageReading, *, everywhere: bool = True) -
     """
     grid = _Grid(second.words)
     used: set[int] = set()
+    taken: set[int] = set()  # stand in the place of a word of the first
     kept: list[Word] = []
     for word in first.words:
         near = grid.near(word)
@@ -35,7 +36,8 @@ def merge(first: PageReading, second: PageReading, *, everywhere: bool = True) -
         fresh = [i for i in rivals if i not in used]
         if _prefer_second(word, [second.words[i] for i in rivals]):
             kept += [replace(second.words[i], line=word.line) for i in fresh]
-        elif fresh:
+            taken.update(rivals)
+        elif not taken.issuperset(rivals):
             kept.append(word)
         used.update(rivals)
     fresh_words = [w for i, w in enumerate(second.words) if i not in used]
@@ -107,6 +109,10 @@ def _prefer_second(word: Word, rivals: list[Word]) -> bool:
         if word.confidence < _FIRST_IS_UNSURE and sure >= _FIRST_IS_SURE:
             return True  # the same but for look-alikes: else numbers hold more figures
         return word.confidence < _FIRST_IS_SURE and _figures(text) > _figures(word.text)
+    lost = len(_letters(text)) - len(_letters(word.text))
+    longer = text.isupper() and 0 < lost <= 3 and text.startswith(word.text)
+    if longer and len(rivals) == 1 and sure >= _FIRST_IS_SURE:
+        return True  # the end of a label, lost in glare
     if any(character.isdigit() for character in text + word.text):
         best = max(rival.confidence for rival in rivals)
         return best >= 0.6 or best > word.confidence

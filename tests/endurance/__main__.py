@@ -14,7 +14,7 @@ from pathlib import Path
 from tests.endurance import bombs, disks, fuzzing, intake_run, kills, places
 from tests.endurance.damage import damaged
 from tests.endurance.intake_run import Tally
-from tests.endurance.seeds import drawn, seeds
+from tests.endurance.seeds import corpus, drawn, seeds
 
 _SEED = 20
 _SLOW_BOMBS = (
@@ -55,6 +55,7 @@ def _files(folder: Path, count: int, short: bool) -> int:
     good.write_bytes(drawn()["g4.tif"])
     tally = Tally()
     intake_run.run(_written(folder, damaged(seeds(), count, _SEED)), good, tally)
+    intake_run.run(corpus(), good, tally)
     unfolded = folder / "bombs"
     unfolded.mkdir()
     made = bombs.write(unfolded, _SLOW_BOMBS if short else ())

@@ -9,7 +9,7 @@ import sys
 from itertools import count
 from pathlib import Path
 
-from indexer import Library
+from indexer import BenchfolioError, Library
 
 
 def say(what: str, *values: object) -> None:
@@ -41,7 +41,10 @@ def correct(home: Path, run: str) -> None:
         say("ready")
         for n in count():
             entries = list(library.all_entries())
-            change = library.correct(entries[n % len(entries)].id, year=1930 + n % 30)
+            try:
+                change = library.correct(entries[n % len(entries)].id, year=1930 + n % 30)
+            except BenchfolioError:  # `index` beside it has just replaced that entry
+                continue
             done = change.corrections[0].id
             say("correction", done, str(1930 + n % 30))
             if n % 5 == 4:
@@ -71,7 +74,9 @@ def index(home: Path, run: str) -> None:
         for k in range(4):
             number = (n * 4 + k) % 24
             text = f"MODEL {number + 10}T{n % 90}\nTILLBROOK RADIO\nTUBES: 12BE6 12BA6 35W4\n{run}"
-            (shelf / f"set {number}.txt").write_text(text)
+            part = shelf / ".part"  # a kill between the two must not leave half a note
+            part.write_text(text)
+            part.replace(shelf / f"set {number}.txt")
         with Library(home) as library:
             library.index([shelf], workers=1)
         say("indexed")

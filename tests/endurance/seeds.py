@@ -67,3 +67,8 @@ def seeds() -> dict[str, bytes]:
             if path.suffix in _SUFFIXES and 100 < path.stat().st_size <= _LARGEST:
                 found[f"{folder.name} {path.name}"] = path.read_bytes()
     return found
+
+
+def corpus() -> list[Path]:
+    """Real malformed PDFs (openpreserve, CC0), where BENCHFOLIO_SCANS names them."""
+    return sorted(Path(os.environ.get("BENCHFOLIO_SCANS", "")).glob("corrupt_cc0/*.pdf"))

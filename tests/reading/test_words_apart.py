@@ -149,3 +149,15 @@ def test_text_is_sought_on_a_small_copy_and_its_place_is_of_the_full_picture(
     (word,) = second.read(picture)
     assert max(finder.shown) == 2000
     assert word.box == Box(1000, 750, 3000, 2250)
+
+
+def test_words_that_the_second_reader_ran_together_are_all_kept() -> None:
+    first = PageReading((word("MFG.", 0.96), word("COMPANY", 0.96, 100)), 600, 60, "tesseract")
+    joined = Word("MFG.COMPANY", Box(0, 0, 240, 30), 0.99)
+    assert merge(first, PageReading((joined,), 600, 60, "second")).text == "MFG. COMPANY"
+
+
+def test_the_end_of_a_label_lost_in_glare_comes_from_the_second_reader() -> None:
+    first = PageReading((word("LARKMO", 0.92),), 600, 60, "tesseract")
+    whole = Word("LARKMOOR", Box(0, 0, 160, 30), 0.99)
+    assert merge(first, PageReading((whole,), 600, 60, "second")).text == "LARKMOOR"

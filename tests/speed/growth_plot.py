@@ -70,7 +70,9 @@ def _panel(
     pen.line(points, LINE, 3)
     for (x, y), row in zip(points, rows, strict=True):
         pen.ellipse((x - 5, y - 5, x + 5, y + 5), LINE)
-        pen.text((x, y - 10), f"{row[name]:.3g}", INK, _font(14), anchor="mb")
+        said = f"{row[name]:,.0f}" if row[name] >= 100 else f"{row[name]:.3g}"
+        anchor = "lb" if x == points[0][0] else "mb"  # clear of the scale
+        pen.text((x + 6 * (anchor == "lb"), y - 8), said, INK, _font(14), anchor=anchor)
 
 
 def _dashed(

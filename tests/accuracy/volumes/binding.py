@@ -4,21 +4,31 @@ import random
 from dataclasses import dataclass, field
 
 from indexer.model import PageKind
-from tests.accuracy.press.faces import drafting, face, families
+from tests.accuracy.press.faces import Family, drafting, families
 from tests.accuracy.press.paper import Paper
 from tests.accuracy.volumes.conventions import (
     ADDENDUM,
     ADS,
     CHARTS,
     HOUSES,
-    INDEX,
     PUBLICATION,
     VOLUME,
     House,
 )
-from tests.accuracy.volumes.matter import LEFT, RIGHT, Block, Bound, fits, make_bound, relate
+from tests.accuracy.volumes.index_leaves import set_index
+from tests.accuracy.volumes.matter import (
+    BOTTOM,
+    LEFT,
+    RIGHT,
+    Block,
+    Bound,
+    fits,
+    make_bound,
+    notes,
+    relate,
+)
 
-TOP, BOTTOM = 300, 3080
+TOP = 300
 _SIZE, _STEP = 40, 56
 _ROMAN = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX")
 
@@ -54,7 +64,7 @@ class Volume:
         return f"volume-{self.number}.pdf"
 
     @property
-    def font(self):  # type: ignore[no-untyped-def]
+    def font(self) -> Family:
         return families(self.split)[self.number % len(families(self.split))]
 
     def named(self) -> str:
@@ -228,67 +238,6 @@ class Volume:
             paper.put(LEFT + 200, 900 + 110 * n, line, self.font.body, 56)
         self.y = BOTTOM
 
-    def index(self, rows: list[tuple[str, str, str, str]]) -> None:
-        """Index pages in two columns; rows are (maker, model, volume, page), sorted by maker."""
-        left, first = list(rows), True
-        while left:
-            leaf = self.leaf()
-            leaf.kinds.add(PageKind.INDEX_PAGE)
-            title = INDEX[self.split][self.number % 2]
-            shown = title if first else f"{title} {self.house.continued}"
-            leaf.paper.put(1275, 190, shown, self.font.bold, 64, "ma")
-            first = False
-            columns = 1 if self.house.index == "leaders" else 2
-            for column in range(columns):
-                left = self._index_column(leaf, left, column, columns)
-
-    def _index_column(
-        self, leaf: Leaf, rows: list[tuple[str, str, str, str]], column: int, columns: int
-    ) -> list[tuple[str, str, str, str]]:
-        paper, style, body = leaf.paper, self.house.index, self.font.body
-        width = (RIGHT - LEFT) / columns - (80 if columns > 1 else 0)
-        x, y, above = LEFT + column * (RIGHT - LEFT) / columns, 400.0, ""
-        heads = {"leaders": (0, 0.25, 0.72, 0.9), "columns": (0, 0.42, 0.78, 0.9)}.get(style)
-        if heads:
-            for n, (share, head) in enumerate(zip(heads, ("Maker", "Model", "Vol.", "Page"),
-                                                  strict=True)):  # fmt: skip
-                paper.put(x + share * width, y - 60, head, self.font.bold, 38, same_line=n > 0)
-        while rows and y < BOTTOM:
-            maker, model, volume, page = rows[0]
-            if style in ("headed", "dashed") and maker != above:
-                if y > BOTTOM - 120:
-                    break
-                paper.put(x, y, maker.upper(), self.font.bold, 42)
-                y += 60
-            if style == "leaders":
-                paper.put(x, y, maker if maker != above else '"', body, 40)
-                paper.put(x + 0.25 * width, y, model, body, 40, same_line=True)
-                self._dots(paper, x + 0.25 * width, x + 0.7 * width, y, model)
-                paper.put(x + 0.75 * width, y, volume, body, 40, same_line=True)
-                self._dots(paper, x + 0.76 * width, x + 0.88 * width, y, volume)
-                paper.put(x + width, y, page, body, 40, "ra", same_line=True)
-            elif style == "columns":
-                paper.put(x, y, maker if maker != above else '"', body, 38)
-                paper.put(x + 0.42 * width, y, model, body, 38, same_line=True)
-                paper.put(x + 0.8 * width, y, volume, body, 38, same_line=True)
-                paper.put(x + width, y, page, body, 38, "ra", same_line=True)
-            else:
-                paper.put(x + 30, y, model, body, 40)
-                place = f"{volume}-{page}" if style == "dashed" else f"{volume}  {page}"
-                if style == "headed":
-                    self._dots(paper, x + 30, x + width - 200, y, model)
-                paper.put(x + width, y, place, body, 40, "ra", same_line=True)
-            leaf.listed.append(rows[0])
-            rows, above, y = rows[1:], maker, y + 58
-        return rows
-
-    def _dots(self, paper: Paper, start: float, end: float, y: float, text: str) -> None:
-        dots = face(self.font.body, 40)
-        x = start + dots.getlength(text) + 30
-        while x < end:
-            paper.pen.text((x, y), ".", fill=0, font=dots)
-            x += 28
-
 
 def bind(split: str, volumes: int = 3, sets: int = 24) -> list[Volume]:
     """The split's volumes, set and indexed."""
@@ -322,15 +271,12 @@ def bind(split: str, volumes: int = 3, sets: int = 24) -> list[Volume]:
     elsewhere = [_elsewhere(random.Random(f"{split} other {n}"), split, taken) for n in range(20)]
     rows = sorted({*rows, *elsewhere}, key=lambda row: (row[0], row[1]))
     for volume in made:
-        volume.index(rows)
+        set_index(volume, rows)
     return made
 
 
 def _notes(rng: random.Random, old: Bound) -> Block:
-    from tests.accuracy.volumes import matter
-
-    title = rng.choice(old.house.headings[PageKind.SERVICE_NOTES])
-    return matter._notes(rng, old, title)
+    return notes(rng, old, rng.choice(old.house.headings[PageKind.SERVICE_NOTES]))
 
 
 def _rows(volume: Volume) -> list[tuple[str, str, str, str]]:

@@ -11,11 +11,11 @@ from tests.accuracy.press import wording
 from tests.accuracy.press.faces import face
 from tests.accuracy.press.lettering import STYLES, LetteredSheet
 from tests.accuracy.press.paper import Paper
-from tests.accuracy.press.sets import Set, make_set
+from tests.accuracy.press.sets import Set, make_set, type_of
 from tests.accuracy.volumes.conventions import HOUSES, MAKERS, SAME, House
 
 Row = tuple[tuple[float, str], ...]  # (share of the width, text)
-LEFT, RIGHT = 190, 2360
+LEFT, RIGHT, BOTTOM = 190, 2360, 3080
 
 
 @dataclass(frozen=True)
@@ -45,8 +45,6 @@ class Bound:
 
 def registered(printed: str) -> str:
     """The type without its envelope."""
-    from tests.accuracy.press.sets import type_of
-
     return type_of(printed).removesuffix("Y") if printed.endswith("Y") else type_of(printed)
 
 
@@ -73,10 +71,16 @@ def make_bound(rng: random.Random, split: str, volume: int, taken: set[str]) -> 
 def _blocks(rng: random.Random, bound: Bound) -> list[Block]:
     house = bound.house
     makers = {
-        PageKind.SCHEMATIC: _schematic, PageKind.PARTS_LIST: _parts, PageKind.ALIGNMENT: _alignment,
-        PageKind.VOLTAGE_CHART: _voltages, PageKind.RESISTANCE_CHART: _resistances, PageKind.TUBE_LAYOUT: _layout,
-        PageKind.CHASSIS_VIEW: _chassis, PageKind.DIAL_STRINGING: _dial, PageKind.SERVICE_NOTES: _notes,
-    }  # fmt: skip
+        PageKind.SCHEMATIC: _schematic,
+        PageKind.PARTS_LIST: _parts,
+        PageKind.ALIGNMENT: _alignment,
+        PageKind.VOLTAGE_CHART: _voltages,
+        PageKind.RESISTANCE_CHART: _resistances,
+        PageKind.TUBE_LAYOUT: _layout,
+        PageKind.CHASSIS_VIEW: _chassis,
+        PageKind.DIAL_STRINGING: _dial,
+        PageKind.SERVICE_NOTES: notes,
+    }
     wanted = [PageKind.SCHEMATIC, PageKind.PARTS_LIST, PageKind.ALIGNMENT, PageKind.VOLTAGE_CHART]
     if house.line_up == "chart only":
         wanted = [
@@ -85,9 +89,16 @@ def _blocks(rng: random.Random, bound: Bound) -> list[Block]:
             PageKind.TUBE_LAYOUT,
             PageKind.PARTS_LIST,
         ]
-    wanted += rng.sample([PageKind.RESISTANCE_CHART, PageKind.CHASSIS_VIEW, PageKind.DIAL_STRINGING, PageKind.SERVICE_NOTES,
-                          *([] if house.line_up == "chart only" else [PageKind.TUBE_LAYOUT])],
-                         rng.randrange(0, 4))  # fmt: skip
+    wanted += rng.sample(
+        [
+            PageKind.RESISTANCE_CHART,
+            PageKind.CHASSIS_VIEW,
+            PageKind.DIAL_STRINGING,
+            PageKind.SERVICE_NOTES,
+            *([] if house.line_up == "chart only" else [PageKind.TUBE_LAYOUT]),
+        ],
+        rng.randrange(0, 4),
+    )
     if rng.random() < 0.2:
         wanted.remove(PageKind.PARTS_LIST)
     rng.shuffle(wanted)
@@ -175,7 +186,7 @@ def _resistances(rng: random.Random, bound: Bound, title: str) -> Block:
     return Block(PageKind.RESISTANCE_CHART, title, tuple(rows))
 
 
-def _notes(rng: random.Random, bound: Bound, title: str) -> Block:
+def notes(rng: random.Random, bound: Bound, title: str) -> Block:
     text = wording.paragraph(rng, bound.one, rng.randrange(6, 12))
     rows = _wrapped(text, 78)
     if rng.random() < 0.5:
