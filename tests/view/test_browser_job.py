@@ -8,7 +8,7 @@ import pytest
 
 from tests.view import browser
 from tests.view.conftest import Names
-from tests.view.test_browser import WIDE, Window
+from tests.view.test_browser import NARROW, WIDE, Window, assert_fit
 
 pytestmark = pytest.mark.skipif(not browser.found(), reason="no chromium on this machine")
 
@@ -87,3 +87,26 @@ def test_the_job_by_keys_alone(window: Window, names: Names) -> None:
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     page.locator(".notes").get_by_text("by keys").wait_for()
+
+
+@pytest.mark.parametrize("size", [WIDE, NARROW])
+def test_the_sheets_of_a_job_are_accessible_and_fit(
+    chromium: Any, served: str, names: Names, size: dict[str, int]
+) -> None:
+    window = Window(chromium, served, viewport=size)
+    page = window.page
+    page.goto(f"/set/{names.entry}")
+    page.get_by_role("button", name="Open a job for this set").click()
+    job = page.url
+    page.goto(f"/look/{names.first}")
+    page.get_by_text("Mark", exact=True).click()
+    page.get_by_role("button", name="Mark this page").click()
+    page.goto(job + "/readings")
+    page.get_by_label("Point", exact=True).fill("R77")
+    page.get_by_label("Reads", exact=True).fill("800K")
+    page.get_by_label("Right value, if known").fill("470K")
+    page.get_by_role("button", name="Keep the readings").click()
+    for sheet in ("", "/parts", "/readings", "/tubes", "/power-up"):
+        page.goto(job + sheet)
+        assert_fit(page, sheet or "job")
+    window.close()
