@@ -89,15 +89,18 @@ def _span(reading: PageReading) -> tuple[float, float]:
 
 
 def _first_after_rows(reading: PageReading, top: float, below: list[float]) -> float:
-    """The next section's heading that spans no list row: words like ALIGNMENT may stand in one."""
+    """The next section's heading that stands below list rows and spans none: words like
+    ALIGNMENT may stand in a row, DESCRIPTION over a column."""
+    heights = [w.box.middle[1] for w in reading.words if _main(w.text)]
     references = [
         w.box.middle[1]
         for w in reading.words
         if plain_reference(w.text) and w.box.left < 0.12 * reading.width_px
     ]
     for height in below:
+        begun = any(top < y < height for y in heights)
         near = [y for y in references if abs(y - height) < 0.008 * reading.height_px]
-        if not near:
+        if begun and not near:
             return height
     return float(reading.height_px)
 
