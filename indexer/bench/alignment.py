@@ -21,6 +21,8 @@ _FULL = 0.6  # share of the columns that a step without a number fills
 _SENTENCE = 6  # words on the first row of a step that is set as a sentence
 _SENTENCE_CELLS = 3
 _BREAK = 2.4  # in pitches: a table does not go on beyond such a gap
+_STEP_NUMBER = re.compile(r"(\d{1,2})(?:[.),:]([A-Za-z]{2,}\S*)?)?")  # "4.Connect" too
+_ADJUSTED = re.compile(r"\b([CTL])[iIl|]([A-F]?)\b")  # "CiA", "Tl": the figure is read a letter
 _KILOCYCLES = re.compile(r"(?<=\d)(\s?k)[eo]\b", re.I)
 
 
@@ -29,8 +31,8 @@ def alignment_table(reading: PageReading, page: PageRef, source: str) -> Alignme
 
     A step begins with its number, or fills most columns where no number is printed; other rows
     belong to the step that they stand nearest to, for cells may be centred. Numbered sentences
-    make a table of two columns. Nothing is put right but the unit of a frequency and a
-    step's number: the page beside it decides.
+    make a table of two columns. Nothing is put right but the unit of a frequency, a step's
+    number and the 1 of a reference (C1A, T1): the page beside it decides.
     """
     rows = section_rows(reading, PageKind.ALIGNMENT)
     sentences = _sentences(rows, page, source)
@@ -49,9 +51,14 @@ def _before(rows: Sequence[Line]) -> tuple[str, ...]:
     return (words,) if words else ()
 
 
+def _righted(cell: str) -> str:
+    """A cell with the unit of its frequency and the figure of a part's reference put right."""
+    return _ADJUSTED.sub(r"\g<1>1\2", _KILOCYCLES.sub(r"\1c", cell))
+
+
 def _number(row: Line) -> int:
     """The step's number at the head of a row, 0 without one."""
-    found = re.fullmatch(r"(\d{1,2})[.),:]?", row.words[0].text.strip("|[]{} "))
+    found = _STEP_NUMBER.fullmatch(row.words[0].text.strip("|[]{} "))
     return int(found[1]) if found else 0
 
 
@@ -79,7 +86,7 @@ def _table(rows: Sequence[Line]) -> tuple[tuple[str, ...], ...]:
     for n, group in enumerate(groups):
         cells = [in_columns(row.words, columns) for row in group]
         joined = (" ".join(filter(None, parts)) for parts in zip(*cells, strict=True))
-        row_cells = [_KILOCYCLES.sub(r"\1c", cell) for cell in joined]
+        row_cells = [_righted(cell) for cell in joined]
         if n and named and not row_cells[0][:1].isdigit():
             row_cells[0] = str(n)
         table.append(tuple(row_cells))
@@ -137,7 +144,9 @@ def _sentences(rows: Sequence[Line], page: PageRef, source: str) -> AlignmentTab
         if _number(row) == len(steps) + 1 and len(row.words) >= _SENTENCE:
             if len(cells_of(row)) > _SENTENCE_CELLS:
                 return None  # a row of a table
-            steps.append([" ".join(word.text for word in row.words[1:])])
+            found = _STEP_NUMBER.fullmatch(row.words[0].text.strip("|[]{} "))
+            first = [found[2]] if found and found[2] else []
+            steps.append([*first, *(word.text for word in row.words[1:])])
         elif steps:
             steps[-1].append(row.text)
         else:
@@ -145,7 +154,5 @@ def _sentences(rows: Sequence[Line], page: PageRef, source: str) -> AlignmentTab
     if len(steps) < 2:
         return None
     table = [("Step", "What to do")]
-    table += [
-        (str(n), _KILOCYCLES.sub(r"\1c", " ".join(words))) for n, words in enumerate(steps, 1)
-    ]
+    table += [(str(n), _righted(" ".join(words))) for n, words in enumerate(steps, 1)]
     return AlignmentTable(tuple(table[: _MOST_STEPS + 1]), source, page, _before(before))

@@ -6,10 +6,11 @@ tells which token is a number, so only that one is touched.
 
 import re
 
+from indexer.trade.preferred import is_preferred
 from indexer.trade.value_parse import parse_value
 from indexer.trade.value_units import Value
 
-_LIKE = str.maketrans("OoQDUlIi|!]ZzSsGBfq", "0000011111122556819")
+_LIKE = str.maketrans("OoQDUlILi|!]ZzSsGBfq", "00000111111122556819")
 _DIGITISH = r"[0-9OoQDUlIi|!\]ZzSsGBf]"
 _UNIT_SLIPS = (
     (re.compile(r"\bM[FPE][DOB]\b(?!\w)", re.I), "MFD"),
@@ -24,6 +25,10 @@ _UNIT_SLIPS = (
     (re.compile(r"(\d) ?W W\b"), r"\1 W"),
     (re.compile(r"\bV[-_ .]+V\b|\bV[-_.]+(?=\s|$)"), "V"),
     (re.compile(r"(?<=\d)V\b"), " V"),
+    (re.compile(r"(?<=\d)\. ?(?=(?:MMF|MFD|MEG|OHMS?)\b)", re.I), " "),  # 250. MMF
+    (re.compile(r"\bOH ?[MN][SU]?S\b", re.I), "OHMS"),
+    (re.compile(r"(?<![\d.,/-])(\d) (\d\d)(?= (?:OHMS?|MMF)\b)", re.I), r"\1\2"),  # 1 00 MMF
+    (re.compile(r",\d{3} ,(?=\d{3}\b)"), ","),  # 47,000 ,000
 )
 _WATTS_AFTER = re.compile(r"^(\W*\d[\d.,]*) (?=(?:1/\d|\d{1,2})\s?W\b)")
 _BEFORE_UNIT = re.compile(
@@ -32,7 +37,10 @@ _BEFORE_UNIT = re.compile(
 _COMMA = re.compile(
     r"(?<![\d.])(\d{1,3})\.(\d00)(?=\s*(?:OHMS?|\d/\d ?W|\d{1,2} ?W)\b)", re.I
 )  # 22,000 read as 22.000
-_KILO = re.compile(rf"(?<![\w.])({_DIGITISH}{{1,3}}(?:\.\d)?)[KM](?![A-Za-z])")
+_KILO = re.compile(rf"(?<![\w.])((?:L|{_DIGITISH}){{1,3}}(?:\.\d)?)[KM](?![A-Za-z])")
+_AFTER_KILO = re.compile(r"(?<=\d)([KM])(?=[1-9]/[2-8]\b)")  # 22K1/2 W
+_THOUSANDS = re.compile(r"(?<![\d.,/-])(\d{1,3}) (\d{3})(?= OHMS?\b)", re.I)  # 47 000 ohms
+_TWICE = re.compile(r"(?<![\w.])(\d[\d.]*[KM]?) \1(?= )")  # seen by both readers, joined once
 _HEAD = re.compile(r"^[^A-Za-z]*[\d.][\d.,/]*(?:[-–][\d.,/]+)*")
 _KINDS = {"C": "farads", "R": "ohms", "RV": "ohms", "VR": "ohms", "L": "henries", "F": "amperes"}
 _MOST_WORDS = 14
@@ -46,9 +54,18 @@ def repaired(text: str, prefix: str) -> str:
     text = _BEFORE_UNIT.sub(lambda found: _number(found, prefix), text)
     if prefix.startswith("R"):
         text = _COMMA.sub(r"\1,\2", text)
+        text = _THOUSANDS.sub(_thousands, text)
+        text = _AFTER_KILO.sub(r"\1 ", text)
         text = _KILO.sub(lambda found: found[1].translate(_LIKE) + found[0][-1], text)
+        text = _TWICE.sub(r"\1", text)
         text = _WATTS_AFTER.sub(r"\1 ohms ", text)  # else 220 1/2 W is one mixed number
     return re.sub(r"\s+", " ", text).strip()
+
+
+def _thousands(found: "re.Match[str]") -> str:
+    """47 000 as one number, where that is a value resistors have; "2 100 ohms" is two of 100."""
+    joined = int(found[1] + found[2])
+    return str(joined) if found[2] == "000" or is_preferred(joined, "E12") else found[0]
 
 
 def _number(found: "re.Match[str]", prefix: str) -> str:

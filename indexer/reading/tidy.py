@@ -24,6 +24,14 @@ _FOREIGN = str.maketrans(
 )
 _ODD = re.compile(r"[¥é€£|\]!·–$]")
 _DESIGNATOR = re.compile(r"[RCLTVSJP]\d{0,3}$")
+# Headings of two words whose space was lost: "VOLTAGEREADINGS".
+_HEADING = re.compile(
+    r"^(VOLTAGES?|RESISTANCES?|ALIGNMENT|PARTS?|TUBES?|SOCKET|DIAL|SCHEMATIC|CIRCUIT|WIRING"
+    r"|SERVICE|REPLACEMENT|TRIMMER|GENERAL|CHASSIS|OPERATING)"
+    r"(CHARTS?|READINGS?|TABLES?|LISTS?|PROCEDURE|INSTRUCTIONS?|DIAGRAM|NOTES?|DATA|LAYOUT"
+    r"|LOCATIONS?|VOLTAGES?|STRINGING|MEASUREMENTS?|ANALYSIS|PARTS|INFORMATION|VIEW)$",
+    re.IGNORECASE,
+)
 _STROKE_IN_FIGURES = re.compile(r"(?<![A-Za-z])(?:[Il|]*\d[\dIl|]*)")
 _ROUND_IN_FIGURES = re.compile(r"(?<=\d)O(?=[\d]|[A-Z]?$|[-/.,;:]|$)|(?<=-)O(?=\d)")
 
@@ -32,7 +40,8 @@ def tidy(words: Iterable[Word]) -> tuple[Word, ...]:
     """The words with run-together labels taken apart and impossible signs put right.
 
     `V312AV6` becomes `V3` and `12AV6` when the rest is a registered type, `1/212AX7` likewise,
-    `Ch.4T9F` becomes `Ch.` and `4T9F`; `AT-7]` becomes `AT-71`, `E-I36` becomes `E-136`.
+    `Ch.4T9F` becomes `Ch.` and `4T9F`, `VOLTAGECHART` its two words; `AT-7]` becomes `AT-71`,
+    `E-I36` becomes `E-136`.
     """
     return tuple(part for word in words for part in _parts(word))
 
@@ -48,7 +57,7 @@ def _parts(word: Word) -> list[Word]:
     text = word.text
     if len(text) < 3:
         return [word]
-    named = _NAMED.match(text)
+    named = _NAMED.match(text) or _HEADING.match(text)
     if named:
         head, tail = _cut(word, len(named[1]))
         return [head, *_parts(tail)]

@@ -5,6 +5,7 @@ Replacement values: common practice, no source.
 
 import pytest
 
+from indexer.bench.part_values import repaired, values_in
 from indexer.bench.parts import PartLine, read_parts
 from indexer.bench.replacements import replacement_list, shopping_list
 from indexer.bench.spares import drawer_lines
@@ -62,6 +63,38 @@ def test_two_columns_cans_wrapped_lines_and_slips(parts: dict[str, PartLine]) ->
     assert parts["C3A"].description.endswith("ELECTROLYTIC")
     assert parts["C3B"].value and parts["C3B"].value.working_v == 150
     assert parts["C1"].part_number == "A-4289"
+
+
+def test_heads_of_columns_read_as_lines_of_their_own_end_no_list() -> None:
+    head = [
+        Word("PART", Box(290, 60, 378, 90), 1.0, 90),
+        Word("NO.", Box(400, 60, 466, 90), 1.0, 90),
+        Word("DESCRIPTION", Box(550, 60, 792, 90), 1.0, 91),
+    ]
+    page = _page(LEFT, RIGHT)
+    whole = PageReading((*page.words, *head), page.width_px, page.height_px, "typed")
+    assert read_parts(whole) == read_parts(page)
+
+
+@pytest.mark.parametrize(
+    ("read", "prefix", "numbers"),
+    [
+        ("LOOK 1 W carbon", "R", [100e3]),
+        ("47 000 ohms, 1 W carbon", "R", [47e3]),
+        ("2200 oh ms, 1/2 W", "R", [2200.0]),
+        ("47,000 ,000 ohms, 1/2 W", "R", [47e3]),
+        ("22K 22K1/2 W", "R", [22e3]),
+        ("2 100 ohms 1/2 W", "R", [100.0]),
+        ("1 00 MMF 500 V mica", "C", [100e-12]),
+        ("250. MMF 500 V mica", "C", [250e-12]),
+        ("CAPACITOR—220.MMF—500 V mica", "C", [220e-12]),
+    ],
+)
+def test_values_whose_signs_and_spaces_were_misread(
+    read: str, prefix: str, numbers: list[float]
+) -> None:
+    values = values_in(repaired(read, prefix), prefix)
+    assert [value.number for value in values] == pytest.approx(numbers)
 
 
 def test_a_page_without_a_list_gives_nothing() -> None:

@@ -59,6 +59,26 @@ def test_alignment_steps_as_read_with_centred_cells() -> None:
     assert power_up_sheet(SERIES, None, alignment=[table]).alignment == (table,)
 
 
+def test_numbered_sentences_whose_spaces_and_ones_were_lost() -> None:
+    page = table_page(
+        (
+            "ALIGNMENT",
+            (
+                "1. Connect the generator to the gang, set at 455 ke.",
+                "Adjust Tl for maximum.",
+                "2.Connect the generator to the loop, set at 1400 kc.",
+                "Adjust CiA for maximum.",
+            ),
+        )
+    )
+    table = alignment_table(page, PageRef("x", 1), "x")
+    assert table is not None
+    assert table.rows[1:] == (
+        ("1", "Connect the generator to the gang, set at 455 kc. Adjust T1 for maximum."),
+        ("2", "Connect the generator to the loop, set at 1400 kc. Adjust C1A for maximum."),
+    )
+
+
 def test_a_page_without_steps_gives_no_table() -> None:
     page = table_page(("ALIGNMENT PROCEDURE", ("Connect the generator and adjust the trimmers.",)))
     assert alignment_table(page, PageRef("x", 1), "x") is None

@@ -35,6 +35,8 @@ def said(text: str) -> list[str]:
         ("1/212AX71", "1/2 12AX7"),
         ("Ch.4T9F", "Ch. 4T9F"),
         ("V3-UBC4I", "V3-UBC41"),
+        ("VOLTAGEREADINGS", "VOLTAGE READINGS"),
+        ("PARTSLIST", "PARTS LIST"),
     ],
 )
 def test_labels_that_ran_together_come_apart(read: str, printed: str) -> None:
