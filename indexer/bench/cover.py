@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from indexer.bench.paper import BODY, LEFT_PT, SMALL, TITLE, Sheets
+from indexer.bench.power_up import live_chassis
 from indexer.model import Entry, TubePlace
 from indexer.store.records import JobRecord
 from indexer.trade.cautions import DEFER, Caution, applying
@@ -138,17 +139,18 @@ def _symbol_order(symbol: str) -> int:
 
 def _cautions(job: JobRecord, entry: Entry | None) -> tuple[Caution, ...]:
     types = [place.type for place in _places(job, entry)]
-    facts = analyse(types)
+    live = live_chassis(entry, types)
+    supply = entry.supply if entry else analyse(types).supply
     return applying(
-        live_chassis=entry.live_chassis if entry else facts.live_chassis,
-        supply=entry.supply if entry else facts.supply,
+        live_chassis=live,
+        supply="unknown" if live == "unknown" else supply,
         tubes=types,
         year=entry.year if entry else None,
     )
 
 
 def _live_word(job: JobRecord, entry: Entry | None) -> str:
-    live = entry.live_chassis if entry else analyse(job.tubes).live_chassis
+    live = live_chassis(entry, job.tubes)
     return "likely in this set" if live == "likely" else "not known, so take it as live"
 
 

@@ -7,6 +7,7 @@ in its own row of numbers settles which reading is meant.
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 PREFIXES = frozenset(
     [
@@ -63,6 +64,9 @@ _LETTERS = {
 }
 _STRICT = re.compile(r"([A-Z]{1,2})[-.]?(\d{1,3})([A-F]?)")
 _LOOSE = re.compile(r"([A-Z]{1,2})[-.]?([0-9OoQDUlIi|!\]JZzSsGBqg]{1,3})([A-F]?)")
+_ITEM = re.compile(r"\(?([1-9]\d{0,2})[.,):]?")  # not ".1"
+_LEAST_ITEMS = 3
+_MOSTLY = 0.8
 _NOISE = " .,;:'\"`_~=*@°^-—–"
 
 
@@ -120,6 +124,27 @@ def candidates(text: str) -> tuple[Reference, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def item_number(text: str) -> int:
+    """The figure of a list that numbers its items ("101", "20."), 0 for anything else."""
+    found = _ITEM.fullmatch(text)
+    return int(found[1]) if found else 0
+
+
+def item_numbers(tokens: Sequence[str]) -> list[Reference | None]:
+    """The rows' references in a list that counts its items by bare figures; [] for another."""
+    numbers = [item_number(token) for token in tokens]
+    read = [number for number in numbers if number]
+    if len(read) < _MOSTLY * sum(bool(token) for token in tokens) or not count_up(read):
+        return []
+    return [Reference("", number) if number else None for number in numbers]
+
+
+def count_up(numbers: Sequence[int]) -> bool:
+    """Whether at least three numbers rise from row to row, but for a slip here and there."""
+    rising = sum(b > a for a, b in pairwise(numbers))
+    return len(numbers) >= _LEAST_ITEMS and rising >= _MOSTLY * (len(numbers) - 1)
+
+
 def settle(tokens: Sequence[str], hints: Sequence[str]) -> list[Reference | None]:
     """One reference for each row of a list, in order; None where nothing fits.
 
@@ -174,6 +199,8 @@ def _choose(
         if option.prefix == hint or not by_hint:
             return option
     plain = next((o for o in free if o.sure and o.prefix), None)
+    if plain and plain.number < last.get(plain.prefix, 0):
+        return plain  # lower than the last and not yet seen: the list doesn't only count up
     if plain and not (expected and _one_apart(token, expected) and not _fits(plain, last, ahead)):
         return plain
     if expected:

@@ -1,10 +1,17 @@
 """Where the rows of a parts list stand on a page: columns by geometry, rows by height."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from statistics import median
 
+from indexer.bench.part_columns import (
+    ALIGNED,
+    Column,
+    is_main,
+    item_words,
+    reference_columns,
+)
 from indexer.bench.part_numbers import (
     NumberPlace,
     is_stock_number,
@@ -17,15 +24,18 @@ from indexer.cataloguing.kinds import section_kind
 from indexer.cataloguing.region import make_line, printed_rows
 from indexer.model import Box, PageKind, PageReading, Word
 
-_ALIGNED = 0.011  # of the page width: references of one column start within it
-_LEAST_ROWS = 3
 _ROW_GAP = 2.6  # in row pitches: a list does not go on beyond it
-_OTHER_TABLES = (PageKind.ALIGNMENT, PageKind.VOLTAGE_CHART, PageKind.RESISTANCE_CHART)
+# A heading that names the set too ("PARTS LIST — MODELS 5-BX") or what is listed.
+_LISTED_THINGS = r"(CONDENSERS|CAPACITORS|RESISTORS)"
+_HEADED = re.compile(
+    r"^\W*((SPARE|REPLACEMENT|SERVICE|ELECTRICAL) )?PARTS( LISTS?)?\W{0,3}(FOR|MODELS?|CHASSIS)\b"
+    rf"|^\W*SPARE PARTS\W*$|^\W*{_LISTED_THINGS}( (AND|&) {_LISTED_THINGS})?\W*$",
+    re.I,
+)
 _LISTED = 0.6  # of the rows
 _LONGEST_REFERENCE = 5
 _SHORTEST_TITLE = 5  # signs; below it may stand a reference that was not read
 _STEP_UP = 1.6  # in row pitches, between rows above the first plain reference
-_NEAR = 9  # lettering heights between a stock number and the reference after it, at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,26 +52,18 @@ class PartRow:
         return " ".join(word.text for word in self.words)
 
 
-@dataclass(frozen=True, slots=True)
-class _Column:
-    left: float
-    right: float
-    top: float
-    bottom: float
-    pitch: float
-    start: float  # where the rows begin: left of the references where stock numbers come first
-
-
 def part_rows(reading: PageReading) -> list[PartRow]:
     """The rows of the page's parts lists, column by column, wrapped lines joined to their row."""
     top, bottom = _span(reading)
     if bottom <= 0:
         return []
     words = [w for w in reading.words if top <= w.box.middle[1] < bottom and w.text.strip()]
-    columns = _columns(words, reading.width_px)
+    plain = [word for word in words if is_main(word.text)]
+    columns = reference_columns(words, reading.width_px, plain)
+    if not columns and top:
+        columns = reference_columns(words, reading.width_px, item_words(words))
     found = [_rows_of(column, words, reading.width_px) for column in columns]
-    rows = [row for part in found for row in part]
-    return rows if top or _is_list(rows) else []
+    return [row for part in found if top or _is_list(part) for row in part]
 
 
 def _is_list(rows: Sequence[PartRow]) -> bool:
@@ -77,13 +79,13 @@ def _states_value(text: str) -> bool:
 
 def _span(reading: PageReading) -> tuple[float, float]:
     """Heights between the list's heading and the next section's; the whole page where it prints
-    no heading at all, (0, 0) where it only has those of other tables."""
+    no heading of a list."""
     lines = [make_line(line) for line in reading.lines if line]
     marks = sorted((line.box.top, section_kind(line)) for line in lines if section_kind(line))
     own = [top for top, kind in marks if kind == PageKind.PARTS_LIST]
+    own = own or sorted(line.box.top for line in lines if _HEADED.match(line.text))
     if not own:
-        others = any(kind in _OTHER_TABLES for _, kind in marks)
-        return 0.0, 0.0 if others else float(reading.height_px)
+        return 0.0, float(reading.height_px)
     below = [top for top, kind in marks if top > own[0] and kind != PageKind.PARTS_LIST]
     return own[0], _first_after_rows(reading, own[0], below)
 
@@ -91,7 +93,7 @@ def _span(reading: PageReading) -> tuple[float, float]:
 def _first_after_rows(reading: PageReading, top: float, below: list[float]) -> float:
     """The next section's heading that stands below list rows and spans none: words like
     ALIGNMENT may stand in a row, DESCRIPTION over a column."""
-    heights = [w.box.middle[1] for w in reading.words if _main(w.text)]
+    heights = [w.box.middle[1] for w in reading.words if is_main(w.text)]
     references = [
         w.box.middle[1]
         for w in reading.words
@@ -105,71 +107,8 @@ def _first_after_rows(reading: PageReading, top: float, below: list[float]) -> f
     return float(reading.height_px)
 
 
-def _columns(words: Sequence[Word], width_px: int) -> list[_Column]:
-    tolerance = _ALIGNED * width_px
-    refs = sorted((w for w in words if _main(w.text)), key=lambda w: w.box.left)
-    groups: list[list[Word]] = []
-    for word in refs:
-        if groups and word.box.left - median(w.box.left for w in groups[-1]) <= tolerance:
-            groups[-1].append(word)
-        else:
-            groups.append([word])
-    kept = [g for g in groups if len(g) >= _LEAST_ROWS and _tabular(g, words, width_px)]
-    lefts = [median(w.box.left for w in group) for group in kept]
-    starts = [
-        _start(group, words, left, tolerance) for group, left in zip(kept, lefts, strict=True)
-    ]
-    columns = []
-    for n, group in enumerate(kept):
-        right = starts[n + 1] - tolerance if n + 1 < len(kept) else float(width_px)
-        heights = sorted(w.box.middle[1] for w in group)
-        steps = [b - a for a, b in pairwise(heights)]
-        pitch = median([s for s in steps if s > 0.4 * median(steps)] or [1.0])
-        columns.append(
-            _Column(lefts[n], right, heights[0], heights[-1], max(pitch, 1.0), starts[n])
-        )
-    return columns
-
-
-def _start(group: Sequence[Word], words: Sequence[Word], left: float, tolerance: float) -> float:
-    """Where the rows of a column of references begin: at stock numbers on their left, if any."""
-    before = []
-    for reference in group:
-        row = [
-            w
-            for w in words
-            if abs(w.box.middle[1] - reference.box.middle[1]) < 0.6 * reference.box.height
-            and w.box.left < left - tolerance
-            and left - w.box.right < _NEAR * reference.box.height
-        ]
-        row.sort(key=lambda w: w.box.left)
-        stocks = (n for n in range(len(row)) if is_stock_number([*row, reference], n))
-        before += [row[n].box.left for n in stocks][:1]
-    return median(before) if len(before) >= _LISTED * len(group) else left
-
-
-def _main(text: str) -> bool:
-    found = plain_reference(text)
-    return found is not None and found.prefix in {"C", "R", "L", "T", "V", "LS"}
-
-
-def _tabular(group: Sequence[Word], words: Sequence[Word], width_px: int) -> bool:
-    """Whether most of these references have at least two words beside them, as a list has."""
-    beside = 0
-    for word in group:
-        room = (word.box.right, word.box.left + 0.45 * width_px)
-        same = [
-            w
-            for w in words
-            if room[0] < w.box.left < room[1]
-            and abs(w.box.middle[1] - word.box.middle[1]) < 0.7 * word.box.height
-        ]
-        beside += len(same) >= 2
-    return beside >= 0.6 * len(group)
-
-
-def _rows_of(column: _Column, words: Sequence[Word], width_px: int) -> list[PartRow]:
-    tolerance = _ALIGNED * width_px
+def _rows_of(column: Column, words: Sequence[Word], width_px: int) -> list[PartRow]:
+    tolerance = ALIGNED * width_px
     inside = [w for w in words if column.start - tolerance <= w.box.left < column.right]
     lines = [line.words for line in printed_rows([make_line(inside)] if inside else [])]
     lines = [tuple(w for w in line if clean_token(w.text)) for line in _in_reach(lines, column)]
@@ -209,7 +148,7 @@ def _is_title(line: Sequence[Word]) -> bool:
     return text.isupper() and not any(c.isdigit() for c in text) and len(text) > _SHORTEST_TITLE
 
 
-def _in_reach(lines: Sequence[tuple[Word, ...]], column: _Column) -> list[tuple[Word, ...]]:
+def _in_reach(lines: Sequence[tuple[Word, ...]], column: Column) -> list[tuple[Word, ...]]:
     """The rows of a list: those between its plain references, and on both sides as far as the
     list goes without a gap. Above, a row must show a stock number or what may be a reference."""
     heights = [median(w.box.middle[1] for w in line) for line in lines]
@@ -243,7 +182,7 @@ def _reference_token(kept: list[Word]) -> tuple[str, list[Word]]:
 
 
 def _words_x(
-    lines: Sequence[tuple[Word, ...]], column: _Column, place: NumberPlace | None, tolerance: float
+    lines: Sequence[tuple[Word, ...]], column: Column, place: NumberPlace | None, tolerance: float
 ) -> float:
     """Where the words start in most rows; 0 when it can't be told."""
     starts = []

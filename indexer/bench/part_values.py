@@ -38,6 +38,7 @@ _COMMA = re.compile(
     r"(?<![\d.])(\d{1,3})\.(\d00)(?=\s*(?:OHMS?|\d/\d ?W|\d{1,2} ?W)\b)", re.I
 )  # 22,000 read as 22.000
 _KILO = re.compile(rf"(?<![\w.])((?:L|{_DIGITISH}){{1,3}}(?:\.\d)?)[KM](?![A-Za-z])")
+_OHM_SIGN = re.compile(r"(?<=\d)( ?[kKM]?)[ΩQ](?![\w])")  # 220 kΩ is read 220 kQ
 _AFTER_KILO = re.compile(r"(?<=\d)([KM])(?=[1-9]/[2-8]\b)")  # 22K1/2 W
 _THOUSANDS = re.compile(r"(?<![\d.,/-])(\d{1,3}) (\d{3})(?= OHMS?\b)", re.I)  # 47 000 ohms
 _TWICE = re.compile(r"(?<![\w.])(\d[\d.]*[KM]?) \1(?= )")  # seen by both readers, joined once
@@ -53,6 +54,7 @@ def repaired(text: str, prefix: str) -> str:
         text = pattern.sub(better, text)
     text = _BEFORE_UNIT.sub(lambda found: _number(found, prefix), text)
     if prefix.startswith("R"):
+        text = _OHM_SIGN.sub(r"\1 OHMS", text)
         text = _COMMA.sub(r"\1,\2", text)
         text = _THOUSANDS.sub(_thousands, text)
         text = _AFTER_KILO.sub(r"\1 ", text)
@@ -128,7 +130,7 @@ def hint_of(text: str) -> str:
         ("T", r"\bTRANSF"),
         ("L", r"\bCOIL\b|\bCHOKE\b|\bFIELD\b|\bLOOP\b"),
         ("C", r"\bM?MFD?\b|\bGANG\b|\bPAPER\b|\bMICA\b|\bELECTROLYTIC\b|\bTRIMMER\b"),
-        ("R", r"\bCARBON\b|\bWIRE ?WOUND\b|\bCONTROL\b|\bOHMS?\b|\dK\b|\bMEG\b|\b1/2 W\b"),
+        ("R", r"\bCARBON\b|\bWIRE ?WOUND\b|\bCONTROL\b|\bOHMS?\b|\dK\b|\bMEG|\b1/2 W\b"),
     ):
         if re.search(pattern, words):
             return prefix

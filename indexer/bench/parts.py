@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from indexer.bench.part_refs import Reference, clean_token, plain_reference, settle
+from indexer.bench.part_refs import Reference, clean_token, item_numbers, plain_reference, settle
 from indexer.bench.part_rows import PartRow, part_rows
 from indexer.bench.part_values import hint_of, m_is_thousand, repaired, values_in
 from indexer.model import Box, PageReading, PageRef
@@ -14,6 +14,7 @@ from indexer.trade.value_units import Value
 
 _SECTIONS = "ABCDEF"
 _OLD_FIGURES = frozenset({14, 17, 25, 35, 40, 50, 60, 70, 80, 90, 26, 28, 32, 45, 55, 65, 85, 95})
+_SAME_ROW = 0.5  # of the lower one's height
 _LISTED = re.compile(r"^(?:[,&]|AND\b)?\s*([A-Z]{1,2}\d{1,3}[A-F]?)[,.;]?$", re.I)
 
 
@@ -33,6 +34,7 @@ class PartLine:
     box: Box
     page: PageRef | None = None
     doubt: str = ""
+    kind: str = ""  # the prefix that the words imply where the list numbers its items
 
     @property
     def name(self) -> str:
@@ -40,7 +42,8 @@ class PartLine:
 
     @property
     def prefix(self) -> str:
-        return self.reference.rstrip("0123456789")
+        """The letters of the reference, "C"; for a bare item number those its words imply."""
+        return self.reference.rstrip("0123456789") or self.kind
 
     @property
     def printed(self) -> str:
@@ -64,31 +67,30 @@ def read_parts(
 def _lines(reading: PageReading, page: PageRef | None) -> list[PartLine]:
     rows = part_rows(reading)
     hints = [hint_of(row.text) for row in rows]
-    references = settle([row.token for row in rows], hints)
-    texts = [
-        repaired(row.text, ref.prefix if ref else "")
-        for row, ref in zip(rows, references, strict=True)
+    tokens = [row.token for row in rows]
+    references = item_numbers(tokens) or settle(tokens, hints)
+    kinds = [
+        (ref.prefix or hint) if ref else "" for ref, hint in zip(references, hints, strict=True)
     ]
-    old_m = m_is_thousand(
-        [t for t, ref in zip(texts, references, strict=True) if ref and ref.prefix == "R"]
-    )
+    texts = [repaired(row.text, kind) for row, kind in zip(rows, kinds, strict=True)]
+    old_m = m_is_thousand([t for t, kind in zip(texts, kinds, strict=True) if kind == "R"])
     lines: list[PartLine] = []
-    for row, ref, text in zip(rows, references, texts, strict=True):
+    for row, ref, kind, text in zip(rows, references, kinds, texts, strict=True):
         if ref is not None:
-            lines += _parts_of(row, ref, text, old_m, page)
+            lines += _parts_of(row, ref, kind, text, old_m, page)
     return _sections_joined(lines)
 
 
 def _parts_of(
-    row: PartRow, ref: Reference, text: str, old_m: bool, page: PageRef | None
+    row: PartRow, ref: Reference, kind: str, text: str, old_m: bool, page: PageRef | None
 ) -> list[PartLine]:
     """A row's parts: several references in one row share its words, a can has its sections."""
     names, text = _more_names(ref, text)
-    values = values_in(text, ref.prefix, old_m)
+    values = values_in(text, kind, old_m)
     made = []
     for name in names:
         base, section = name.text, name.section
-        line = PartLine(base, section, row.part_number, None, text, row.box, page)
+        line = PartLine(base, section, row.part_number, None, text, row.box, page, kind=kind)
         own = values
         if len(names) == len(values) > 1:
             own = (values[names.index(name)],)
@@ -170,5 +172,13 @@ def _filled(lines: list[PartLine], other: list[PartLine]) -> list[PartLine]:
             done.add(line.reference)
         else:
             kept.append(line)
-    kept += [o for o in other if o.reference not in known and o.value and not o.doubt]
+    missing = [o for o in other if o.reference not in known and o.value and not o.doubt]
+    kept += [o for o in missing if not any(_same_row(o.box, line.box) for line in lines)]
     return kept
+
+
+def _same_row(one: Box, other: Box) -> bool:
+    """Whether two boxes of one page are of the same printed row and column."""
+    across = min(one.right, other.right) - max(one.left, other.left)
+    down = min(one.bottom, other.bottom) - max(one.top, other.top)
+    return across > 0 and down > _SAME_ROW * min(one.height, other.height)

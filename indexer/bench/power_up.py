@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from indexer.bench.sheet_types import AlignmentTable, PowerUpSheet
+from indexer.cataloguing.particulars import supply_in
 from indexer.model import Entry
 from indexer.trade.cautions import applying
 from indexer.trade.lineup import LineupFacts, analyse
@@ -19,6 +20,35 @@ _CHECKS = (
     "Measure B+ within the first minute; no plate of a tube may glow red.",
     "Compare the voltages with the chart before the lamp is taken out of the feed.",
 )
+_BATTERY_CHECKS = (
+    "Batteries off. Discharge each filter capacitor through a resistor, then measure that it is "
+    "gone.",
+    "Look over the battery cable and plug, and find out by the wiring which lead is A, B and C.",
+    "Replace or test the filter and paper capacitors before power.",
+    "Measure B+ to common negative with an ohmmeter: a low, steady reading is a short to find.",
+    "Tubes out: with B connected, no volts may stand between the filament pins of any socket.",
+    "Measure the A supply before it is connected: too high a voltage burns the filaments at once.",
+    "B off, tubes in their right sockets, speaker connected, volume low; then A, C if any, B last.",
+    "B through a resistor of some thousand ohms first; watch for smoke, smell or falling volts.",
+    "Compare the voltages with the chart.",
+)
+_VIBRATOR_CHECKS = (
+    "Lead off the battery. Discharge each filter capacitor through a resistor, then measure that "
+    "it is gone.",
+    "Look over the battery lead, its polarity, the fuse and its holder, and every rubber-covered "
+    "wire.",
+    "Replace or test the filter and paper capacitors, and the buffer capacitor across the "
+    "transformer in every case: a leaky one burns the vibrator or the transformer.",
+    "Measure B+ to common negative with an ohmmeter: a low, steady reading is a short to find.",
+    "Measure heaters for continuity and the output transformer's primary for an open winding.",
+    "Tubes in their right sockets, speaker connected, volume low, the vibrator out: heaters alone.",
+    "Then the vibrator in, from a supply that limits the current, through the set's own fuse; "
+    "watch for smoke, smell, hum or a current above the printed one.",
+    "Measure B+ within the first minute; no plate of a tube may glow red.",
+    "Compare the voltages with the chart.",
+)
+_BY_SUPPLY = {"battery": _BATTERY_CHECKS, "vibrator": _VIBRATOR_CHECKS}
+_ON_LINE = frozenset({"series string", "battery and line"})
 _LAMP = (
     "Bright at first and then dim within some seconds: normal, heaters and filters take current.",
     "Stays bright: a short or heavy load. Switch off and find it.",
@@ -37,11 +67,11 @@ def power_up_sheet(
     `alignment` holds its alignment steps as read, a table for each page that prints some.
     """
     facts = analyse(tubes)
-    live = entry.live_chassis if entry else facts.live_chassis
+    live = live_chassis(entry, tubes, words)
     supply = entry.supply if entry else facts.supply
     year = entry.year if entry else None
     isolation = "Not from the power line: no isolation transformer is called for."
-    if supply in ("series string", "battery and line", "unknown"):
+    if live != "no" or supply in (*_ON_LINE, "unknown"):
         isolation = "Work from an isolation transformer; a lamp in series does not isolate."
     elif supply == "transformer":
         isolation = "The set's transformer parts the chassis from the line if it is sound; test "
@@ -51,18 +81,54 @@ def power_up_sheet(
         lamp = "about 60 W"
     return PowerUpSheet(
         live_chassis=live,
-        live_reasons=facts.reasons,
+        live_reasons=_reasons(live, facts, supply),
         isolation=isolation,
         supply=supply,
         string=_string(facts) if supply == "series string" else "",
-        string_notes=facts.doubts,
+        string_notes=(*_filaments(supply, facts), *facts.doubts),
         lamp=lamp,
         lamp_behaviour=_LAMP if lamp else (),
-        checks=_CHECKS,
-        cautions=applying(live, supply, tubes, words, year),
+        checks=_BY_SUPPLY.get(supply, _CHECKS),
+        cautions=applying(live, "unknown" if live == "unknown" else supply, tubes, words, year),
         if_khz=entry.if_khz if entry else None,
         alignment=tuple(alignment),
     )
+
+
+def live_chassis(entry: Entry | None, tubes: Sequence[str], words: str = "") -> str:
+    """Whether one side of the line is on the chassis: "likely", "no" or "unknown".
+
+    What the pages say in words can take a "no" back, never give one: a line-up with one tube
+    misread may look as if it had a transformer. A set for battery and line has none as a rule.
+    """
+    live = entry.live_chassis if entry else analyse(tubes).live_chassis
+    if live == "unknown" and entry is not None and entry.supply in _ON_LINE:
+        return "likely"
+    told = {supply_in(words)}
+    for doubt in entry.doubts if entry else ():
+        told |= {supply for supply in _ON_LINE if f"the words say {supply}" in doubt}
+    return "unknown" if live == "no" and told & _ON_LINE else live
+
+
+def _reasons(live: str, facts: LineupFacts, supply: str) -> tuple[str, ...]:
+    if live == facts.live_chassis:
+        return facts.reasons
+    if live == "unknown":
+        return ("The pages speak of AC and DC, the line-up of another supply: one may be misread.",)
+    if live == "likely" and supply in _ON_LINE:
+        return (f"Supply: {supply}, by the words of the pages; such sets have no transformer.",)
+    return ()
+
+
+def _filaments(supply: str, facts: LineupFacts) -> tuple[str, ...]:
+    if supply != "battery":
+        return ()
+    tubes = (known(kind) for kind in facts.types)
+    volts = sorted({tube.heater_v for tube in tubes if tube and tube.heater_v})
+    if not volts:
+        return ()
+    shown = " and ".join(f"{v:g} V" for v in volts)
+    return (f"Filaments: {shown}. See on the pages how they are connected before A is chosen.",)
 
 
 def _string(facts: LineupFacts) -> str:

@@ -6,7 +6,7 @@ Where a chart states no tolerance, 20 % either way: common practice, no source.
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from math import inf, isinf, log
+from math import inf, isinf
 
 from indexer.bench import networks
 from indexer.bench.charts import OHMS, VOLTS, ChartPoint
@@ -18,13 +18,11 @@ from indexer.trade.value_forms import today_form
 from indexer.trade.value_parse import parse_value
 from indexer.trade.value_units import Value
 from indexer.trade.value_verdict import IN, OUT, limits, verdict
-from indexer.trade.values import read_as
+from indexer.trade.values import read_as, read_near
 
 _WHAT = {"ohms": "resistance", "farads": "capacitance", "volts": "voltage"}
 _NEAR_ZERO = {VOLTS: 0.5, OHMS: 2.0}  # reads as zero on a bench meter: common practice, no source
 _OPEN_FROM_OHMS = 20e6  # what counts as open: common practice, no source
-_BARE = re.compile(r"\d*\.?\d+")
-_FARADS = {"µF": 1e-6, "nF": 1e-9, "pF": 1e-12}
 _VOLTS_READ = re.compile(r"([-+]?\d*\.?\d+)\s*(m|k)?\s*(?:v(?:olts?)?)?(?:\s*[ad]\.?c\.?)?", re.I)
 
 
@@ -76,7 +74,7 @@ def judged(
     shares = None
     if taken:
         try:
-            number, taken_as = _read(taken.reads, value)
+            number, taken_as = read_near(taken.reads, value)
             found = verdict(value, number)
             shares = _shares(limits(value), number, value.number)
             state, note = (
@@ -99,19 +97,6 @@ def judged(
         page=part.page if part else None,
         shares=shares,
     )
-
-
-def _read(text: str, value: Value) -> tuple[float, str]:
-    """What the meter says, in SI units, and a sentence where its unit had to be supposed.
-
-    A capacitance without a unit is taken in the one that brings it nearest to the nominal value;
-    a resistance without one is in ohms, since 470 for 470K is a fault to be seen.
-    """
-    if value.kind != "farads" or not _BARE.fullmatch(text.strip()) or not float(text):
-        return read_as(text, value.kind), ""
-    unit = min(_FARADS, key=lambda name: abs(log(float(text) * _FARADS[name] / value.number)))
-    said = "" if unit == "µF" else f"Taken as {float(text):g} {unit}."
-    return float(text) * _FARADS[unit], said
 
 
 def _shares(

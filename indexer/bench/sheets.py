@@ -1,12 +1,13 @@
 """The work sheets of a job, put together from its pages and from what the person entered."""
 
+import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from indexer.bench.alignment import alignment_table
-from indexer.bench.charts import read_charts
+from indexer.bench.charts import ChartPoint, read_charts
 from indexer.bench.parts import PartLine, read_parts
-from indexer.bench.power_up import power_up_sheet
+from indexer.bench.power_up import live_chassis, power_up_sheet
 from indexer.bench.readings import chart_lines, point_name, points_of, reading_lines
 from indexer.bench.replacements import replacement_list, shopping_list
 from indexer.bench.sheet_types import (
@@ -27,7 +28,7 @@ from indexer.bench.sheet_types import (
 )
 from indexer.bench.spares import drawer_lines, places_of
 from indexer.model import Entry, PageReading, PageRef
-from indexer.store.bench_records import BenchRecords
+from indexer.store.bench_records import BenchRecords, Taken
 from indexer.store.job_rows import JobRecord
 
 __all__ = [
@@ -65,7 +66,8 @@ def work_sheets(
 ) -> WorkSheets:
     """Every sheet of a job, from the set's pages (each once) and what the person entered."""
     tubes = [place.type for place in entry.tubes] if entry else list(job.tubes)
-    line_connected = entry is None or entry.live_chassis != "no"
+    words = "\n".join(page.reading.text for page in pages)
+    line_connected = entry is None or live_chassis(entry, tubes, words) != "no"
     lines: list[ReplacementLine] = []
     readings: list[ReadingLine] = []
     seen: set[str] = set()
@@ -90,18 +92,19 @@ def work_sheets(
         lines += replacement_list(found, own_edits, source, verdicts, line_connected=line_connected)
         readings += judged
     points: set[str] = set()
-    charted: list[ReadingLine] = []
+    charts: list[tuple[SheetPage, list[ChartPoint]]] = []
     for page in pages:
         new = [p for p in read_charts(page.reading, page.ref, tubes) if p.name not in points]
         points |= {point.name for point in new}
-        charted += chart_lines(new, taken, page.source)
+        charts.append((page, new))
     known = {point_name(name) for name in points}
+    taken = [at_its_point(one, known) for one in taken]
+    charted = [line for page, new in charts for line in chart_lines(new, taken, page.source)]
     taken = [one for one in taken if point_name(one.point) not in known]
     lines += replacement_list((), [e for e in edits if e.reference not in seen])
     readings += reading_lines((), [t for t in taken if t.point.upper() not in part_points])
     readings += charted
     tables = (alignment_table(page.reading, page.ref, page.source) for page in pages)
-    words = "\n".join(page.reading.text for page in pages)
     return WorkSheets(
         replacements=tuple(lines),
         shopping=shopping_list(lines),
@@ -110,3 +113,16 @@ def work_sheets(
         power_up=power_up_sheet(tubes, entry, words, [table for table in tables if table]),
         doubts=tuple(doubts),
     )
+
+
+_IN_OHMS = re.compile(r"[\d.,]\s*(?:K|M|MEG|Ω|OHMS?)\s*$|^\s*(?:OPEN|INF)", re.IGNORECASE)
+
+
+def at_its_point(one: Taken, known: set[str]) -> Taken:
+    """A reading in ohms at "6CB6 pin 5" belongs to that pin's point of the resistance chart, and
+    so does one without a unit where the charts give only ohms there."""
+    name = point_name(one.point)
+    of_chart = f"{name} OHMS"
+    if of_chart in known and (name not in known or _IN_OHMS.search(one.reads)):
+        return replace(one, point=of_chart)
+    return one

@@ -116,3 +116,35 @@ def test_what_to_replace_and_what_to_leave(parts: dict[str, PartLine]) -> None:
 def test_a_drawer_serves_each_place_once() -> None:
     lines = drawer_lines(["12AV6", "12AV6", "12BE6"], [Spare("12AV6", 1), Spare("12AT6", 1)])
     assert [line.state for line in lines] == ["have", "have a substitute", "order"]
+
+
+def test_a_list_that_numbers_its_items_keeps_their_numbers() -> None:
+    rows = ("101 A-11 .1 MFD 200 V", "102 A-12 8 MFD 150 V", "120 B-7 1 MEGOHM 1/4 W")
+    found = read_parts(_page(rows))
+    assert [(part.name, part.prefix, part.printed) for part in found] == [
+        ("101", "C", ".1 mfd 200 V"),
+        ("102", "C", "8 mfd 150 V"),
+        ("120", "R", "1 meg 1/4 W"),
+    ]
+
+
+def test_printed_references_stay_and_stock_numbers_and_drawings_are_none() -> None:
+    rows = (
+        "R7 R-205 220M OHM 1/2 W",
+        "R9 R-206 470M OHM 1/2 W",
+        "R11 R-210 240 OHM 1 W",
+        "R12 R-214 1.5M OHM 2 W",
+        "R3 R-200 4.7 MEG 1/2 W",
+    )
+    page = _page(rows)
+    drawn = [
+        Word(f"C{n}", Box(150, 900 + 700 * n, 200, 930 + 700 * n), 1.0, 50 + n) for n in (1, 2)
+    ]
+    page = PageReading((*page.words, *drawn), page.width_px, page.height_px, "typed")
+    assert [(part.name, part.printed) for part in read_parts(page)] == [
+        ("R7", "220K 1/2 W"),
+        ("R9", "470K 1/2 W"),
+        ("R11", "240 ohms 1 W"),
+        ("R12", "1.5K 2 W"),
+        ("R3", "4.7 meg 1/2 W"),
+    ]

@@ -1,10 +1,11 @@
 """The power-up sheet. Live chassis, lamp and order of checks: common practice, no source."""
 
 from indexer.bench.alignment import alignment_table
-from indexer.bench.power_up import power_up_sheet
-from indexer.model import PageRef
+from indexer.bench.power_up import live_chassis, power_up_sheet
+from indexer.model import Entry, PageRef, TubePlace
 from tests.bench.chart_pages import table_page
 
+DISAGREE = "the words say series string, the line-up says transformer"
 SERIES = ["12BE6", "12BA6", "12AV6", "50C5", "35W4"]
 
 
@@ -26,6 +27,40 @@ def test_a_set_with_a_transformer_has_no_string() -> None:
     assert sheet.supply == "transformer"
     assert sheet.string == ""
     assert "insulation" in sheet.isolation
+
+
+def _entry(tubes: list[str], supply: str, live: str, *doubts: str) -> Entry:
+    places = tuple(TubePlace(kind) for kind in tubes)
+    return Entry("e", "Tillbrook", ("5D10",), (), places, (), supply=supply, live_chassis=live,
+                 doubts=doubts)  # fmt: skip
+
+
+def test_words_take_a_safe_chassis_back_and_never_give_one() -> None:
+    looks_safe = ["12SA7", "12SK7", "12SQ7", "35L6", "5Z3"]  # 35Z5 misread
+    entry = _entry(looks_safe, "transformer", "no")
+    assert live_chassis(entry, looks_safe) == "no"
+    for sheet in (
+        power_up_sheet(looks_safe, entry, "For A.C.-D.C. operation 110 volts"),
+        power_up_sheet(looks_safe, _entry(looks_safe, "transformer", "no", DISAGREE)),
+        power_up_sheet(["1R5", "1U4", "1U5", "3V4"], _entry([], "battery and line", "unknown")),
+    ):
+        assert sheet.live_chassis != "no" and sheet.live_reasons
+        assert "isolation transformer" in sheet.isolation
+        assert sheet.cautions[0].key == "live chassis"
+    live = power_up_sheet(SERIES, _entry(SERIES, "series string", "likely"), "power transformer")
+    assert live.live_chassis == "likely"
+
+
+def test_the_checks_are_those_of_the_supply() -> None:
+    farm = power_up_sheet(["1A7GT", "1N5GT", "1H5GT", "1A5GT"], None)
+    car = power_up_sheet(["6SK7", "6SA7", "6SK7", "6SQ7", "6V6GT", "0Z4"], None)
+    for sheet in (farm, car):
+        told = " ".join(sheet.checks)
+        assert not sheet.lamp and "lamp" not in told and "plug, the fuse" not in told
+        assert "Discharge" in sheet.checks[0]
+    assert "1.4 V" in " ".join(farm.string_notes)
+    assert any("buffer" in line for line in car.checks)
+    assert any("lamp" in line for line in power_up_sheet(SERIES, None).checks)
 
 
 def test_alignment_steps_as_read_with_centred_cells() -> None:

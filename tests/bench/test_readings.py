@@ -9,6 +9,7 @@ import pytest
 from indexer.bench.charts import OHMS, VOLTS, ChartPoint, read_charts
 from indexer.bench.parts import PartLine
 from indexer.bench.readings import chart_lines, judged, reading_lines, volts_read
+from indexer.bench.sheets import at_its_point
 from indexer.errors import UsageError
 from indexer.model import Box
 from indexer.store.bench_records import Taken
@@ -153,3 +154,20 @@ def test_a_network_is_read_by_pairs_of_its_pins() -> None:
     assert list(lines) == ["N1 1-2", "N1 2-3", "N1 4-5"]
     assert lines["N1 1-2"].verdict == "out" and lines["N1 1-2"].nominal == "470 kΩ"
     assert lines["N1 2-3"].what == "capacitance" and not lines["N1 2-3"].reads
+
+
+@pytest.mark.parametrize(
+    ("point", "reads", "known", "meant"),
+    [
+        ("6AQ5 PIN 5", "1.6K", {"6AQ5 PIN 5", "6AQ5 PIN 5 OHMS"}, "6AQ5 PIN 5 OHMS"),
+        ("6AQ5 PIN 5", "230 V", {"6AQ5 PIN 5", "6AQ5 PIN 5 OHMS"}, "6AQ5 PIN 5"),
+        ("6AQ5 PIN 5", "230", {"6AQ5 PIN 5", "6AQ5 PIN 5 OHMS"}, "6AQ5 PIN 5"),
+        ("6AQ5 PIN 5", "open", {"6AQ5 PIN 5 OHMS"}, "6AQ5 PIN 5 OHMS"),
+        ("6AQ5 PIN 2", "270", {"6AQ5 PIN 2 OHMS"}, "6AQ5 PIN 2 OHMS"),
+        ("R7", "800K", {"6AQ5 PIN 2 OHMS"}, "R7"),
+    ],
+)
+def test_a_reading_in_ohms_goes_to_the_resistance_chart(
+    point: str, reads: str, known: set[str], meant: str
+) -> None:
+    assert at_its_point(Taken(point, reads), known).point == meant
