@@ -19,6 +19,7 @@ _ELECTRODES = {
     "SG": "screen", "GRID": "grid", "CG": "grid", "CATHODE": "cathode", "CATH": "cathode",
     "HEATER": "heater", "HTR": "heater", "FILAMENT": "filament", "FIL": "filament",
     "SUPPRESSOR": "suppressor", "SUPP": "suppressor", "TARGET": "target",
+    "BIAS": "bias", "VA": "plate", "VG2": "screen", "VK": "cathode",
 }  # fmt: skip
 _GRIDS = {
     "SCREEN": "screen", "SCR": "screen", "SER": "screen", "CONTROL": "grid", "CONT": "grid",

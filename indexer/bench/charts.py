@@ -8,9 +8,10 @@ from math import inf
 
 from indexer.bench.chart_heads import Column, head_columns
 from indexer.bench.tables import in_columns, section_rows
-from indexer.cataloguing.region import Line
+from indexer.cataloguing.region import Line, make_line, printed_rows
 from indexer.model import PageKind, PageReading, PageRef, Word
-from indexer.trade.numbering import parse_line_up
+from indexer.trade.numbering import parse_line_up, registered
+from indexer.trade.tubes import lookup
 from indexer.trade.value_parse import parse_value
 
 VOLTS, OHMS = "volts", "ohms"
@@ -21,6 +22,9 @@ _PERCENT = re.compile(
     r"(?:±|\+/?-|within|plus or minus|tolerance|vary)\D{0,30}?(\d{1,2})\s?(?:%|per ?cent)", re.I
 )
 _MOST_PINS = 9
+_HEAD = re.compile(r"\W*(TUBES?|VALVES?|TYPE)\b", re.I)
+_ROWS_ABOVE = 4  # where a table's title may stand
+_GAP = 2.5  # in lettering heights, between rows of one table
 _SYMBOL = re.compile(r"V\d{1,2}", re.I)
 
 
@@ -66,7 +70,35 @@ def read_charts(
         for n, below in zip(heads, [*heads[1:], len(rows)], strict=False):
             chart = _Chart(head_columns(rows[n], above[n]), unit, " ".join(above[: n + 1]), page)
             found += _points(chart, rows[n + 1 : below], line_up)
-    return tuple(dict.fromkeys(found))
+    return tuple(dict.fromkeys(found or _without_heading(reading, page, line_up)))
+
+
+def _without_heading(
+    reading: PageReading, page: PageRef | None, line_up: Sequence[str]
+) -> list[ChartPoint]:
+    """The points of tables that begin with TUBE (VALVE, TYPE) and columns, under no heading that
+    is known ("Voltages at sockets, line 115 volts") or under none."""
+    rows = printed_rows([make_line(line) for line in reading.lines if line])
+    found: list[ChartPoint] = []
+    for n, row in enumerate(rows):
+        above = " ".join(one.text for one in rows[max(0, n - _ROWS_ABOVE) : n])
+        columns = head_columns(row, above) if _HEAD.match(row.text) else []
+        if columns:
+            unit = OHMS if re.search(r"\bOHMS TO\b|RESISTANCE", above, re.I) else VOLTS
+            chart = _Chart(columns, unit, above, page)
+            found += _points(chart, _body(rows[n + 1 :]), line_up)
+    return found
+
+
+def _body(rows: Sequence[Line]) -> list[Line]:
+    """The rows of a table down to the next head or a gap."""
+    kept: list[Line] = []
+    for row in rows:
+        gap = row.box.top - kept[-1].box.bottom if kept else 0.0
+        if _HEAD.match(row.text) or gap > _GAP * row.box.height:
+            break
+        kept.append(row)
+    return kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,8 +186,12 @@ def _named(types: Sequence[str], line_up: Sequence[str]) -> list[str]:
 
 
 def _tube(words: Sequence[Word]) -> str:
+    """The type at a row's head; bare figures ("45 Output") count there when the table has them."""
     named = parse_line_up(" ".join(word.text for word in words))
-    return named[0].type if named else ""
+    if named or not words:
+        return named[0].type if named else ""
+    first = registered(words[0].text)
+    return first if lookup(first) else ""
 
 
 def _understood(cell: str, unit: str) -> float | None:

@@ -66,6 +66,23 @@ def test_the_second_tube_of_a_type_has_a_name_of_its_own() -> None:
     assert [p.name for p in read_charts(page)][3:5] == ["12BA6 pin 7", "12BA6/2 pin 1"]
 
 
+def test_a_table_by_electrodes_under_no_known_heading() -> None:
+    rows = (
+        "TUBE/POSITION/FIL./PLATE/SCREEN/BIAS",
+        "24-A/1st R.F./2.3/170/80/3",
+        "45/Output/2.4/245/-/48",
+    )
+    points = read_charts(table_page(("Measured at the sockets, line 115", rows)))
+    assert [(p.name, p.nominal) for p in points] == [
+        ("24A filament", 2.3), ("24A plate", 170), ("24A screen", 80), ("24A bias", 3),
+        ("45 filament", 2.4), ("45 plate", 245), ("45 bias", 48),
+    ]  # fmt: skip
+    valves = table_page(("Valve", ()), ("", ("Valve/Va/Vg2/Vk", "UL41/165 V/170 V/9.5 V")))
+    assert [(p.pin, p.nominal) for p in read_charts(valves)] == [
+        ("plate", 165), ("screen", 170), ("cathode", 9.5)
+    ]  # fmt: skip
+
+
 def test_a_tolerance_that_the_chart_states_counts() -> None:
     page = table_page(
         ("VOLTAGE CHART", ("Readings may vary within 10 %.", HEAD, "12BE6/CONV./1/12 AC/90/0"))
