@@ -39,7 +39,14 @@ def open_library(home: Path | None, *, must_exist: bool = True) -> "Library":
     from indexer import InputError, Library
 
     home = home_folder(home)
-    if must_exist and not (home / "catalogue.db").exists():
+    try:
+        there = (home / "catalogue.db").exists()
+    except OSError as error:
+        raise InputError(
+            f"The home {home} can't be looked into ({error.strerror}).",
+            "See to its rights, or choose another with --home.",
+        ) from error
+    if must_exist and not there:
         raise InputError(
             f"There is no library in {home} yet.",
             "Make one: benchfolio index FOLDER-WITH-YOUR-SCANS",

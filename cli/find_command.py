@@ -88,7 +88,7 @@ def _answer(library: "Library", asked: "Query", limit: int, as_json: bool) -> bo
         print_json(data)
     else:
         _print_answer(library, answer, jobs)
-    return bool(answer.matches or answer.listings)
+    return bool(answer.matches or answer.listings or answer.pages)
 
 
 def _outright(maker: str, model: str, chassis: str, year: int | None, text: str) -> "Query":
@@ -140,6 +140,11 @@ def _print_answer(
         print_match(library, match)
         if match.near is not None and line_up is not None and n < _DETAILED:
             print_nearness(library, match.near, line_up, match.entry, match.grade)
+    for page in answer.pages:
+        kinds = ", ".join(page.card.kinds)
+        place = f"{page.card.file} page {page.card.ref.page}"
+        print(f"\nOn a page of no entry: {place}: {kinds}  ({page.card.name})")
+        print(f"    {page.snippet}")
     for listing in answer.listings:
         where = f"{listing.publication} volume {listing.volume}, page {listing.page}".strip()
         card = library.entries.card_of(listing.here) if listing.here else None
@@ -171,7 +176,7 @@ def print_match(library: "Library", match: "FoundEntry") -> None:
     """One match: grade, set, reasons, pages."""
     entry = match.entry
     codes = shown_codes(entry.models, entry.chassis)
-    print(f"\n{match.grade}: {entry.maker} {codes}  [{entry.id}]")
+    print(f"\n{match.grade}: {f'{entry.maker} {codes}'.strip()}  [{entry.id}]")
     for why in match.why:
         print(f"    because {why}")
     if entry.on_paper:
@@ -185,12 +190,30 @@ def print_match(library: "Library", match: "FoundEntry") -> None:
 
 def _say_next_step(answer: "Answer") -> None:
     asked = answer.asked
-    if not asked.tubes:
-        say("\nNo page names that set. Add the tubes you can read, and the nearest sets come up:")
-        say("    benchfolio kin 12BE6 12BA6 12AV6 50C5 35W4")
-    elif not answer.matches:
+    numbers = (*asked.models, *asked.codes, *asked.chassis)
+    printing = next((match for match in answer.matches if match.prints), None)
+    if printing is not None:
+        _say_how_to_give(printing, asked)
+    elif not answer.matches and not answer.pages:
         say("\nNothing near. Try fewer words, or the chassis stamp alone.")
-    if asked.models or asked.codes or asked.chassis:
-        name = " ".join((*asked.makers, *asked.models, *asked.codes))
+    elif any(match.grade == "likely misread" for match in answer.matches):
+        say("\nNo page prints just that number; look at what is nearest before you trust it.")
+    elif numbers and not answer.pages and not answer.listings:
+        say("\nNo page names that set.")
+    if not asked.tubes and numbers and printing is None:
+        say("\nAdd the tubes you can read, and the nearest sets come up:")
+        say("    benchfolio kin 12BE6 12BA6 12AV6 50C5 35W4")
+    if numbers and printing is None:
+        name = " ".join((*asked.makers, *asked.words, *asked.models, *asked.codes))
         name += "".join(f" chassis {code}" for code in asked.chassis)
         say(f"Keep it on the list of wanted pages:\n    benchfolio want add {name}")
+
+
+def _say_how_to_give(match: "FoundEntry", asked: "Query") -> None:
+    """The command that gives an entry the number that its page prints."""
+    of_chassis = set(match.prints) <= set(asked.chassis)
+    known = match.entry.chassis if of_chassis else match.entry.models
+    codes = " ".join(f'"{code}"' if " " in code else code for code in (*known, *match.prints))
+    what = "chassis" if of_chassis else "model"
+    say("\nA page above prints that number, but no entry bears it. If that is your set:")
+    say(f"    benchfolio correct {what} {match.entry.id} {codes}")

@@ -146,7 +146,9 @@ def power_up(job: JobNumber, home: Home = None, as_json: AsJson = False) -> None
     if as_json:
         print_json(asdict(sheet))
         return
-    print(f"Live chassis: {sheet.live_chassis}. {' '.join(sheet.live_reasons)}")
+    live = {"no": "no, by what was read", "unknown": "not known, so take it as live"}
+    shown = live.get(sheet.live_chassis, sheet.live_chassis)
+    print(f"Live chassis: {shown}. {' '.join(sheet.live_reasons)}")
     print(sheet.isolation)
     print(f"Supply: {sheet.supply}. {sheet.string}".strip())
     for line in (*sheet.string_notes, f"Series lamp: {sheet.lamp or 'none'}."):

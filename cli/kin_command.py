@@ -14,7 +14,8 @@ if TYPE_CHECKING:
 
 def kin(
     tubes: Annotated[
-        list[str] | None, typer.Argument(help="Tube types as read off the glass.")
+        list[str] | None,
+        typer.Argument(help="Tube types as read off the glass; ? for what can't be read."),
     ] = None,
     of: Annotated[str, typer.Option("--of", help="An entry whose tubes are asked for.")] = "",
     with_schematic: Annotated[
@@ -38,7 +39,7 @@ def kin(
     from indexer import ExitCode, UsageError, kin_json
 
     with open_library(home) as library:
-        maker = ""
+        maker, unread = "", 0
         if of:
             entry = library.entry(of)
             asked = ["/".join((p.type, *p.alternatives)) for p in entry.tubes]
@@ -46,14 +47,16 @@ def kin(
             if not asked:
                 raise UsageError(f"{of} names no tubes.", "Give the tubes instead.")
         else:
-            asked = library.tubes_in(" ".join(tubes or []))
+            typed = " ".join(tubes or [])
+            asked = library.tubes_in(typed)
+            unread = library.unread_in(typed)
         line_up = library.line_up(asked)
         ranked = library.kin(
             asked,
             limit,
             with_schematic=with_schematic,
             same_sockets=same_sockets,
-            partial=False if of and partial is None else partial,
+            partial=(False if of else True if unread else None) if partial is None else partial,
             maker=maker,
             without=of,
         )
@@ -61,10 +64,11 @@ def kin(
             print_json(kin_json(library, asked, line_up.supply, ranked))
         else:
             string = f", {line_up.string_volts:.1f} V" if line_up.string_volts else ""
-            print(f"Asked: {' '.join(asked)} ({line_up.supply}{string})")
+            more = f", {unread} not read" if unread else ""
+            print(f"Asked: {' '.join(map(_short, asked))}{more} ({line_up.supply}{string})")
             for near, entry in ranked:
                 codes = shown_codes(entry.models, entry.chassis)
-                print(f"\n{near.score:.2f}  {entry.maker} {codes}  [{entry.id}]")
+                print(f"\n{near.score:.2f}  {f'{entry.maker} {codes}'.strip()}  [{entry.id}]")
                 print_nearness(library, near, line_up, entry)
                 if entry.on_paper:
                     print(f"    on paper: {entry.on_paper}")
@@ -87,6 +91,12 @@ def print_nearness(
     print_table(("asked", "has", "relation", ""), rows, indent=4)
     for part in library.trust(near, asked, entry, grade):
         print(f"    {part.what}: {part.applies} ({part.why})")
+
+
+def _short(kind: str) -> str:
+    """A type with many alternatives by its first few."""
+    options = kind.split("/")
+    return kind if len(options) <= 4 else f"{'/'.join(options[:3])}/… ({len(options)} types)"
 
 
 def _volts(volts: float | None) -> str:

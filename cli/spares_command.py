@@ -9,25 +9,48 @@ from cli.common import AsJson, Home, open_library, print_json, print_table, say
 
 app = typer.Typer(help="Keep the drawer of spare tubes.", no_args_is_help=True)
 
+_MOST = 100_000
+
 Tube = Annotated[str, typer.Argument(help="The type with its envelope: 12BE6, 6V6GT.")]
-Count = Annotated[int, typer.Argument(help="How many.", min=1, max=100_000)]
+Count = Annotated[int, typer.Argument(help="How many.", min=1, max=_MOST)]
 
 
 @app.command("add")
 def add(
-    tube: Tube,
-    count: Count = 1,
+    tubes: Annotated[
+        list[str], typer.Argument(metavar="TUBE…", help="A type and how many, or several types.")
+    ],
     place: Annotated[str, typer.Option(help="Which drawer or box.")] = "",
     note: Annotated[str, typer.Option(help="A word on their condition.")] = "",
     home: Home = None,
 ) -> None:
-    """Put tubes into the drawer.
+    """Put tubes into the drawer: a type and how many, or several types, one of each.
 
     Example: benchfolio spares add 12BE6 2 --place "drawer 4"
     """
+    from indexer import tube_json
+
+    counted = [(tube, count, tube_json(tube)) for tube, count in _counted(tubes)]
     with open_library(home) as library:
-        kind = library.add_spare(tube, count, place, note)
-    say(f"{count} {kind} put into the drawer.")
+        for tube, count, facts in counted:
+            kind = library.add_spare(tube, count, place, note)
+            say(f"{count} {kind} put into the drawer.")
+            if facts["decoded"]:
+                say(f"{kind} is not in the tube table: look again at what is printed.")
+
+
+def _counted(tubes: list[str]) -> list[tuple[str, int]]:
+    """Each type once, with its count. Two words are a type and a count; "45 2" is two 45s."""
+    from collections import Counter
+
+    from indexer import UsageError
+
+    if len(tubes) == 2 and tubes[1].isdecimal():
+        count = int(tubes[1])
+        if not 1 <= count <= _MOST:
+            raise UsageError(f"{count} is no count of tubes.", "Give 1 or more.")
+        return [(tubes[0], count)]
+    return list(Counter(tubes).items())
 
 
 @app.command("take")

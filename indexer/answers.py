@@ -121,6 +121,7 @@ def find_json(library: Library, answer: Answer, jobs: list[JobRecord]) -> Data:
                 "supply": match.entry.supply,
                 "string_volts": match.entry.string_volts,
                 "on_paper": match.entry.on_paper,
+                "prints": list(match.prints),
                 **_tube_by_tube(library, answer, match),
             }
             for match in answer.matches
@@ -135,6 +136,9 @@ def find_json(library: Library, answer: Answer, jobs: list[JobRecord]) -> Data:
                 "here": _place(library.entries.card_of(listing.here)) if listing.here else None,
             }
             for listing in answer.listings
+        ],
+        "pages_of_no_entry": [
+            {**(_place(page.card) or {}), "text": page.snippet} for page in answer.pages
         ],
         "jobs": [job_json(job) for job in jobs],
     }

@@ -263,7 +263,7 @@ class CorrectionsDesk(Shelf):
 
     def _subject(self, name: str) -> _Subject:
         """The pages and codes by which an entry, or a page without one, is remembered."""
-        entry = self.entries.entry(name)
+        entry = self._whole(name)
         if entry is None:
             card = self.page(name)
             ids = self.entries.entries_on_page(card.page_id)
@@ -273,7 +273,7 @@ class CorrectionsDesk(Shelf):
                 )
             if not ids:
                 return _Subject((card.ref,), (), _file(card))
-            entry = self.entry(ids[0])
+            entry = self._whole(ids[0]) or self.entry(ids[0])
         if not entry.pages:
             raise UsageError(
                 f"{entry.id} stands on a typed list ({_source(entry)}).",
@@ -281,9 +281,12 @@ class CorrectionsDesk(Shelf):
             )
         return _Subject(entry.pages, codes_of(entry), self._where(entry.pages[0]))
 
+    def _whole(self, name: str) -> Entry | None:
+        looks = (self.entries.entry(name) for _ in range(2))  # made anew beside us: once pageless
+        return next((one for one in looks if one is None or one.pages or one.on_paper), None)
+
     def _where(self, ref: PageRef) -> str:
-        card = self.entries.card_of(ref)
-        return _file(card) if card else ""
+        return _file(card) if (card := self.entries.card_of(ref)) else ""
 
     def _line(self, correction: Correction) -> str:
         return line(correction, self._where)

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from indexer.corrections import doubts as finding
 from indexer.corrections import places
-from indexer.corrections.doubts import DOUBT_SORTS, RawDoubt
+from indexer.corrections.doubts import DOUBT_SORTS
 from indexer.corrections.places import Part
+from indexer.corrections.raw_doubt import LISTED, RawDoubt
 from indexer.corrections_desk import Change, CorrectionsDesk
 from indexer.errors import InputError, NothingFound, UsageError
 from indexer.limits import DEFAULT_ANSWERS
@@ -31,6 +32,7 @@ _TODO = {
     finding.UNSURE: "say what it shows: benchfolio correct kinds {page} KIND…",
     finding.SUPPLY: "look at the page or the set; if the line-up is wrong:"
     " benchfolio correct tubes {entry} TYPE…",
+    LISTED: "compare the row with the page: benchfolio show {page}",
     finding.ROW: "mend that row in {file}, then run benchfolio index",
 }
 _ON_PAPER = "look at the paper ({where}); the list is {file}"

@@ -17,7 +17,8 @@ from indexer.limits import DEFAULT_ANSWERS, LOCK_TIMEOUT_S
 from indexer.model import Entry
 from indexer.search import find as finding
 from indexer.search import kin as nearness
-from indexer.search.query import Query, tubes_in, understand
+from indexer.search.query import Query, tubes_in, understand, unread_in
+from indexer.store.connect import reading, unwritable
 from indexer.store.entries import line_up_key
 from indexer.store.records import JobRecord
 from indexer.trade.codes import fold
@@ -60,8 +61,7 @@ class Library(DoubtsDesk, Desk):
         if not wanted:
             raise InputError("No folder is known yet.", "Give one: benchfolio index FOLDER")
         for path in wanted:
-            if not path.exists():
-                raise InputError(f"{path} is not there.", "Check the spelling, or mount its disk.")
+            _must_be_there(path)
         with self._one_writer(), self._place(cluster, shared) as place:
             summary = indexing.index(
                 self.catalogue,
@@ -111,14 +111,20 @@ class Library(DoubtsDesk, Desk):
 
     @contextmanager
     def _one_writer(self) -> Iterator[None]:
+        lock = FileLock(self.home / "writing.lock", timeout=LOCK_TIMEOUT_S)
         try:
-            with FileLock(self.home / "writing.lock", timeout=LOCK_TIMEOUT_S):
-                yield
+            lock.acquire()
         except Timeout as error:
             raise LibraryError(
                 "The library is busy: another `benchfolio index` is running.",
                 "Wait for it to finish; `benchfolio find` works meanwhile.",
             ) from error
+        except OSError as error:
+            raise unwritable(self.home, error) from error
+        try:
+            yield
+        finally:
+            lock.release()
 
     def status(self) -> dict[str, int]:
         """Counts: files and pages by state, entries, jobs."""
@@ -133,12 +139,18 @@ class Library(DoubtsDesk, Desk):
 
     def find(self, asked: Query, limit: int = DEFAULT_ANSWERS) -> finding.Answer:
         """What serves the set asked for, best first."""
-        return finding.find(self.entries, self._index, asked, limit)
+        with reading(self.catalogue.db):
+            return finding.find(self.entries, self._index, asked, limit)
 
     @staticmethod
     def tubes_in(text: str) -> list[str]:
         """The registered types named in a text, repeats kept. Raises UsageError for others."""
         return tubes_in(text)
+
+    @staticmethod
+    def unread_in(text: str) -> int:
+        """How many tubes of a list are only marked as there, by a "?" that stands alone."""
+        return unread_in(text)
 
     @staticmethod
     def line_up(tubes: Sequence[str]) -> LineupFacts:
@@ -166,17 +178,18 @@ class Library(DoubtsDesk, Desk):
         types = ["/".join(map(registered, tube.split("/"))) for tube in tubes]
         if partial is None:
             partial = nearness.looks_partial(types)
-        return list(
-            self._kin(
-                types,
-                limit,
-                with_schematic=with_schematic,
-                same_sockets=same_sockets,
-                partial=partial,
-                maker=maker,
-                without=without,
+        with reading(self.catalogue.db):
+            return list(
+                self._kin(
+                    types,
+                    limit,
+                    with_schematic=with_schematic,
+                    same_sockets=same_sockets,
+                    partial=partial,
+                    maker=maker,
+                    without=without,
+                )
             )
-        )
 
     def _kin(
         self,
@@ -235,3 +248,14 @@ class Library(DoubtsDesk, Desk):
         from indexer.search.explain import trust
 
         return trust(near, asked, entry, grade)
+
+
+def _must_be_there(path: Path) -> None:
+    try:
+        there = path.exists()
+    except OSError as error:  # in a folder that this person may not enter
+        raise InputError(
+            f"{path} can't be read ({error.strerror}).", "See to its rights."
+        ) from error
+    if not there:
+        raise InputError(f"{path} is not there.", "Check the spelling, or mount its disk.")

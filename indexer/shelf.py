@@ -70,9 +70,20 @@ class Shelf:
         return found
 
     def all_entries(self) -> Iterator[Entry]:
-        """Every entry, by maker."""
-        for entry_id in self.entries.ids():
-            yield self.entry(entry_id)
+        """Every entry, by maker; what is made anew meanwhile comes last."""
+        given: set[str] = set()
+        changed = True
+        while changed:
+            changed = False
+            for entry_id in self.entries.ids():
+                if entry_id in given:
+                    continue
+                entry = self.entries.entry(entry_id)
+                if entry is None:  # `index` has just put another in its place
+                    changed = True
+                else:
+                    given.add(entry_id)
+                    yield entry
 
     def page(self, name: str) -> PageCard:
         """A page by its short name, `ENTRY/2` (its second page) or `FILE#PAGE`.

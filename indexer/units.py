@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from indexer.cataloguing.on_paper import entries_on_paper
-from indexer.cataloguing.unit import Catalogued, catalogue_unit, makers_named
+from indexer.cataloguing.sheet import makers_named
+from indexer.cataloguing.unit import Catalogued, catalogue_unit
 from indexer.corrections.settle import put_unit
 from indexer.model import Entry, PageFacts, PageInput
 from indexer.store.catalogue import Catalogue
@@ -39,18 +40,23 @@ def catalogue_stale(catalogue: Catalogue, step: Step, corrections: Corrections =
         return 0
     before = set(looks.makers())
     copies = Copies(catalogue)
+    named: dict[str, list[str]] = {}  # what the pages name, so that it is not sought twice
     for unit in units:
         pages = list(catalogue.unit_pages(unit))
-        looks.put_makers(unit, makers_named(page for _, page in pages))
+        named[unit] = makers_named(page for _, page in pages)
+        looks.put_makers(unit, named[unit])
         copies.put_sketches(pages)
     makers = looks.makers()
-    touched = {unit for name in before ^ set(makers) for unit in looks.units_with(name)}
-    more = sorted(touched - set(units))[:_MOST_TOUCHED] if before else []
+    changed = before ^ set(makers) if set(looks.units()) - set(units) else set()
+    touched = {unit for name in changed for unit in looks.units_with(name)}
+    touched |= {unit for name in changed for unit in _filed_under(catalogue, name)}
+    more = sorted(touched - set(units))[:_MOST_TOUCHED]
     more += sorted(copies.renew(units) - set(units) - set(more))
     catalogue.make_stale(more)
     started = time.monotonic()
     for n, unit in enumerate([*units, *more], 1):
-        _catalogue(catalogue, store, looks, unit, (*own.names, *makers), own.aliases, corrections)
+        names, page_names = (*own.names, *makers), named.get(unit)
+        _catalogue(catalogue, store, looks, unit, names, own.aliases, corrections, page_names)
         step(n, len(units) + len(more), time.monotonic() - started)
     store.resolve_listings()
     return len(units) + len(more)
@@ -64,10 +70,11 @@ def _catalogue(
     makers: Sequence[str],
     aliases: Mapping[str, str],
     corrections: Corrections,
+    named: Sequence[str] | None = None,
 ) -> None:
     pages = list(catalogue.unit_pages(unit))
     copies = Copies(catalogue).of_unit(unit)
-    made = catalogue_unit([page for _, page in pages], makers, frozenset(copies), aliases)
+    made = catalogue_unit([page for _, page in pages], makers, copies, aliases, named)
     listed = looks.list_of(unit)  # a typed list is a unit by itself, named by its content
     if listed is not None:
         entries = _own_names(entries_on_paper(*listed), looks, unit)
@@ -81,6 +88,17 @@ def _catalogue(
         _look(page_id, page, fact) for (page_id, page), fact in zip(pages, made.facts, strict=True)
     ]
     put_unit(store, unit, facts, made.entries, made.listings, corrections, seen)
+
+
+def _filed_under(catalogue: Catalogue, maker: str) -> set[str]:
+    """Units with a file in whose path a maker's name stands."""
+    rows = catalogue.rows(
+        "SELECT DISTINCT content.unit FROM file JOIN content USING (sha256)"
+        " WHERE instr(lower(file.name), ?) LIMIT ?",
+        maker.lower(),
+        _MOST_TOUCHED,
+    )
+    return {row[0] for row in rows}
 
 
 def _own_names(entries: Iterable[Entry], looks: Looks, unit: str) -> tuple[Entry, ...]:

@@ -45,6 +45,7 @@ def answered(library: Library, asked: Query, limit: int) -> dict[str, Any]:
     for match in data["matches"]:
         add_handles(library, match["pages"])
     add_handles(library, [item["here"] for item in data["listings"] if item["here"]])
+    add_handles(library, data["pages_of_no_entry"])
     for told, (_, why) in zip(data["jobs"], jobs, strict=True):
         told["why"] = why
     line_up = library.line_up(asked.tubes) if len(asked.tubes) > 1 else None

@@ -31,7 +31,7 @@ def _kin(request: Request) -> Response:
             tubes,
             _SHOWN,
             same_sockets=same_sockets,
-            partial=False if own else None,
+            partial=False if own else True if library.unread_in(text) else None,
             maker=maker,
             without=own,
         )
@@ -44,7 +44,7 @@ def _kin(request: Request) -> Response:
         answer=answer,
         line_up=line_up,
         own=own,
-        text=" ".join(tubes),
+        text=text or " ".join(tubes),
         same_sockets=same_sockets,
     )
 

@@ -196,7 +196,7 @@ def _tube(words: Sequence[Word]) -> str:
 
 def _understood(cell: str, unit: str) -> float | None:
     """What a cell states, in volts or ohms; None for NC, a dash and what can't be read."""
-    text = cell.strip(" *\"'°,;:|")
+    text = cell.strip(" *\"'°,;:|").rstrip(" -–—一")  # a dash of the next column
     text = "0" if text in ("O", "o", "Q") else text
     if unit == VOLTS:
         found = _VOLTAGE.fullmatch(text)

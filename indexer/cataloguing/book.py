@@ -1,15 +1,24 @@
 """What holds for a whole unit of pages: its publication and volume, its run of page numbers."""
 
 from collections import Counter
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
 
 from indexer.cataloguing import imprint
 from indexer.cataloguing.region import whole_page
 from indexer.model import PageInput, PageRef
 
 
+def bound_at(pages: Sequence[PageInput], copies: Mapping[PageRef, PageRef]) -> dict[PageRef, int]:
+    """Where each page stands in its unit, a best copy where the first of its scans does.
+    `copies` gives the best copy of each further scan."""
+    place: dict[PageRef, int] = {}
+    for n, page in enumerate(pages):
+        place.setdefault(copies.get(page.ref, page.ref), n)
+    return place
+
+
 def page_numbers(
-    pages: Sequence[PageInput], copies: Collection[PageRef], loose: bool
+    pages: Sequence[PageInput], copies: Mapping[PageRef, PageRef], loose: bool
 ) -> dict[PageRef, str]:
     """The printed number of each page; in a bound unit each is checked against its neighbours."""
     read = {
@@ -18,7 +27,9 @@ def page_numbers(
         for page in pages
     }
     if not loose:
+        place = bound_at(pages, copies)
         served = [page.ref for page in pages if page.ref not in copies]
+        served.sort(key=place.__getitem__)
         run = imprint.run_of_numbers([read[ref] for ref in served])
         read |= dict(zip(served, run, strict=True))
     return read

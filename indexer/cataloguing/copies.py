@@ -2,6 +2,7 @@
 
 import zlib
 from array import array
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -14,10 +15,15 @@ _FEW_WORDS = 12  # a page with fewer is known by its picture alone
 _SAME_PICTURE = 8  # of 64 bits
 _READ_BADLY = 0.76  # product of two readings' confidence
 _READ_FAIRLY = 0.82
+_MANY_NAMES = 3  # with figures at head and foot of both pages
+_READABLE = 0.6  # of the best reading's quality, for a bound page to be kept all the same
+_BOUND = 4  # pages of a file from which it is bound; and of the larger file, the share it may be
 _LIKE_PICTURE = 14  # of 64 bits, that may differ between two scans
 _NO_PICTURE = 64
 _HEAD_SHARE = 0.16  # of the page's height, where a set is named
 _FOOT_SHARE = 0.06
+_SURE = 0.7  # confidence of a word that tells pages apart; a slip would tell a copy from its page
+_EDGE_SHARE = 0.07  # where page numbers stand
 _LITTLE_TEXT = 40  # words, below which all with figures tell pages apart
 _MIX = tuple(zlib.crc32(f"mark {n}".encode()) | 1 for n in range(_KEYS))
 
@@ -71,8 +77,12 @@ def sketch(page: PageInput) -> Sketch:
         words.add(hashed)
         middle = word.box.middle[1] / max(1, reading.height_px)
         outer = middle < _HEAD_SHARE or middle > 1 - _FOOT_SHARE
-        if figures and outer and len(folded) > 1:
+        if figures and outer and len(folded) > 1 and word.confidence >= _SURE:
             names.add(hashed)
+            if word.text.isdecimal() and not _EDGE_SHARE < middle < 1 - _EDGE_SHARE:
+                number = zlib.crc32(b"page " + folded.encode())  # a page number counts twice:
+                words.add(number)  # nothing tells two pages of one set apart as well
+                names.add(number)
         elif figures:
             others.add(hashed)
     if not names and len(reading.words) < _LITTLE_TEXT:
@@ -127,11 +137,11 @@ def is_copy(one: Sketch, other: Sketch) -> bool:
         return True  # so much is misread that less can agree
     if read < _READ_FAIRLY and names >= 0.7 and words >= 0.8 and bits <= _SAME_PICTURE // 2:
         return True
-    if names < 0.85 or words < 0.6:
+    marked = min(len(one.names), len(other.names)) >= _MANY_NAMES
+    # a drawing's labels are taken otherwise by each reading; its head and number are not
+    if names < 0.82 or words < (0.45 if marked else 0.6):
         return False
-    if names < 0.95:  # something differs: the rest must be alike all the more
-        return words >= 0.75 and bits <= _LIKE_PICTURE
-    return words >= 0.75 or bits <= _LIKE_PICTURE
+    return bits <= _LIKE_PICTURE or (names >= 0.95 and words >= 0.75)
 
 
 def _shared(one: Sequence[int], other: Sequence[int]) -> float:
@@ -139,7 +149,24 @@ def _shared(one: Sequence[int], other: Sequence[int]) -> float:
     return len(a & b) / len(a | b) if a or b else 1.0
 
 
-def best_of(pages: Iterable[tuple[str, Sketch]]) -> str:
-    """The name of the page that was read best; of equals the first by name."""
-    ordered: Sequence[tuple[str, Sketch]] = sorted(pages, key=lambda p: (-p[1].quality, p[0]))
-    return ordered[0][0]
+def best_of(pages: Iterable[tuple[str, Sketch, int]]) -> str:
+    """The name of the page to show, of (name, sketch, pages of its file).
+
+    The one that was read best, of equals the first by name. But a page bound with those of its
+    set is only given up for a scan elsewhere when it was read much worse; of two scanned volumes
+    the first is kept whole.
+    """
+    kept = list(pages)
+    best = max(one.quality for _, one, _ in kept)
+    most = max(count for _, _, count in kept)
+    bound = [
+        name
+        for name, one, count in kept
+        if count >= max(_BOUND, most / _BOUND) and one.quality >= _READABLE * best
+    ]
+    files = Counter(name.partition(":")[0] for name in bound)
+    if bound and len(files) == 1:  # scanned again in its own file
+        kept = [(name, one, count) for name, one, count in kept if name in bound]
+    elif bound:
+        return min(bound)
+    return min((-one.quality, name) for name, one, _ in kept)[1]

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from indexer.cataloguing.labels import plain_labels, plain_words
-from indexer.cataloguing.makers import maker_in
+from indexer.cataloguing.makers import by_fold, maker_in
 from indexer.cataloguing.region import Line, as_printed, make_line, squeeze
 from indexer.trade.codes import CodeClass, classify, fold, normal, parse_codes
 from indexer.trade.numbering import parse_line_up
@@ -23,7 +23,7 @@ _SET_WORD = re.compile(
 )
 _CHASSIS_WORD = re.compile(
     r"\bCHASSIS\b(?:\s*(?:N[O0]S?|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*"
-    r"|\bCH(?:AS)?\.\s*(?:N[O0]\.?\s*)?(?=[\w])",
+    r"|\bCH(?:AS)?[.,]\s*(?:N[O0]\.?\s*)?(?=[\w])",  # a full stop is read as a comma
     re.IGNORECASE,
 )
 _NOT_CODES = frozenset(
@@ -32,6 +32,7 @@ _NOT_CODES = frozenset(
 _HEADER_WORDS = 16  # a running header may hold maker, models and chassis in one line
 _RUNNING_WORDS = 2  # lower-case words in a line that is still a heading: "through", "and"
 _MASTHEAD_SHARE = 0.12  # of the page's height: how far a masthead reaches
+_JOIN_SHARE = 0.06  # of the height, from the top of one line of a masthead to that of the next
 _MASTHEAD_LINES = 4  # between the lines of one masthead
 _GAP = 5  # characters between two codes of one list: "and", "thru"
 
@@ -76,7 +77,8 @@ def chassis_in(text: str) -> tuple[str, ...]:
 def mastheads(
     lines: Sequence[Line], height_px: float, known: Sequence[str], *, typed: bool = False
 ) -> list[Masthead]:
-    """Headings that name a set, top to bottom; neighbouring lines make one masthead.
+    """Headings that name a set, top to bottom; lines that stand close together, in whatever order
+    they were read, make one masthead.
 
     In typed notes any line that begins with MODEL or CHASSIS counts, and so does a title of
     maker and number ("# Tillbrook 5D11").
@@ -84,7 +86,7 @@ def mastheads(
     heads: list[Masthead] = []
     last_line = 0
     if not typed:
-        lines = _sides_joined(lines, known)
+        lines = _labels_completed(_sides_joined(lines, known), height_px)
     for i, line in enumerate(lines):
         models, chassis = _codes_in_heading(line, typed, known)
         if not (models or chassis):
@@ -103,16 +105,31 @@ def mastheads(
         start = min([line.box.top, *above]) / max(1.0, height_px)
         head = Masthead(start, maker, models, chassis)
         if heads and i - last_line <= _MASTHEAD_LINES and _may_join(heads[-1], head):
-            last = heads.pop()
-            head = Masthead(
-                last.top,
-                last.maker or maker,
-                tuple(dict.fromkeys(last.models + models)),
-                tuple(dict.fromkeys(last.chassis + chassis)),
-            )
+            head = _joined(heads.pop(), head)
         heads.append(head)
         last_line = i
-    return heads
+    return heads if typed else _close_joined(heads)
+
+
+def _close_joined(heads: Sequence[Masthead]) -> list[Masthead]:
+    """Heads top to bottom; those that stand close together, though the reader took them far apart,
+    are one."""
+    joined: list[Masthead] = []
+    for head in sorted(heads, key=lambda head: head.top):
+        close = joined and head.top - joined[-1].top <= _JOIN_SHARE
+        if close and _may_join(joined[-1], head):
+            head = _joined(joined.pop(), head)
+        joined.append(head)
+    return joined
+
+
+def _joined(a: Masthead, b: Masthead) -> Masthead:
+    return Masthead(
+        a.top,
+        a.maker or b.maker,
+        tuple(dict.fromkeys(a.models + b.models)),
+        tuple(dict.fromkeys(a.chassis + b.chassis)),
+    )
 
 
 def _is_code(text: str) -> bool:
@@ -127,7 +144,7 @@ def _is_code(text: str) -> bool:
 
 def _until_next_label(tail: str) -> str:
     stop = re.search(
-        r"\b(CHASSIS|CHAS|CH\.|MODELS?|TUBES?|YEAR|PAGE|VOL|SERIES|RUN|USES?|WITH)\b",
+        r"\b(CHASSIS|CHAS|MODELS?|TUBES?|YEAR|PAGE|VOL|SERIES|RUN|USES?|WITH)\b|\bCH[.,]\s",
         tail,
         re.IGNORECASE,
     )
@@ -215,6 +232,30 @@ def _sides_joined(lines: Sequence[Line], known: Sequence[str]) -> list[Line]:
     return [line for n, line in enumerate(out) if n not in gone]
 
 
+def _labels_completed(lines: Sequence[Line], height_px: float) -> list[Line]:
+    """Lines with the codes that stand below a label put to it, at the head of a page: MODELS over
+    a list of numbers."""
+    out = list(lines)
+    for n, line in enumerate(lines):
+        if line.box.top > _HEAD_SHARE * height_px or not _LABEL.match(plain_labels(line.text)):
+            continue
+        reach = line.box.bottom + _LABEL_REACH * line.box.height
+        below = [
+            other
+            for other in lines
+            if line.box.bottom <= other.box.top <= reach
+            and all(any(c.isdigit() for c in word.text) for word in other.words)
+        ]
+        if below:
+            out[n] = make_line([*line.words, *(word for other in below for word in other.words)])
+    return out
+
+
+_LABEL = re.compile(r"^\W*(?:MODELS?|CHASSIS)(?:\s+N[O0]S?)?\W*$", re.IGNORECASE)
+_LABEL_REACH = 3  # heights of a label below which its codes begin
+_HEAD_SHARE = 0.2  # of the page's height
+
+
 def _titled(line: Line, known: Sequence[str]) -> tuple[str, ...]:
     """The number after a known maker at the start of a typed title."""
     words = _plain_words(line)
@@ -228,8 +269,8 @@ def _named_first(line: Line, known: Sequence[str]) -> str:
     words = _plain_words(line)
     if not words:
         return ""
-    firsts = {fold(words[0]), fold(" ".join(words[:2]))}
-    return next((name for name in known if fold(name) in firsts), "")
+    names = by_fold(tuple(known))
+    return names.get(fold(" ".join(words[:2])), "") or names.get(fold(words[0]), "")
 
 
 def _plain_words(line: Line) -> list[str]:

@@ -20,7 +20,7 @@ _MENTION = re.compile(
 # Headings over tubes in general, not over one set's.
 _CHART = re.compile(
     r"\b(SUBSTITUT\w*|INTERCHANG\w*|REPLACE\w* (CHART|GUIDE|TABLE)|TUBE (CHART|GUIDE|MANUAL|DATA"
-    r"|PRICES?)|CHARACTERISTICS|EQUIVALENTS?)\b"
+    r"|PRICES?|BAS(ES|INGS?|E (DIAGRAMS|CHARTS?)))|CHARACTERISTICS|EQUIVALENTS?|(IN|OUR) STOCK)\b"
 )
 _COMPLEMENT = re.compile(r"\b(TUBES?|VALVES?|COMPLEMENT|LINE[ -]?UP)\b\W*(?:\(?\d|:|ARE\b|USED\b)")
 _PROSE = frozenset({PageKind.ALIGNMENT, PageKind.DIAL_STRINGING, PageKind.SERVICE_NOTES})
@@ -31,6 +31,9 @@ _ROLE = re.compile(
 _SYMBOL = re.compile(r"\bV[- ]?([\dIl]{1,2})(?:[ -]?[AB])?\b")
 _CHARTS = frozenset({PageKind.VOLTAGE_CHART, PageKind.RESISTANCE_CHART})
 _DRAWN = frozenset({PageKind.SCHEMATIC, PageKind.OTHER, PageKind.CHASSIS_VIEW})
+_ONE_BY_ONE = _CHARTS | {PageKind.SCHEMATIC, PageKind.CHASSIS_VIEW, PageKind.TUBE_LAYOUT}
+_READING = re.compile(r"^-?\d*\.?\d+[KM]?$|^(NC|INF)\W?$", re.IGNORECASE)
+_SOME_READINGS = 3
 _OLD = re.compile(r"\d{2,3}A?")
 _CHART_WORDS = 5  # a row of a chart has a tube, its job and a few pins
 _LAST = 99  # where a tube without a number sorts
@@ -123,8 +126,11 @@ def _loose_label(source: TubeSource, kind: str) -> bool:
 
 def _places(line: Line, region: Region, kind: PageKind) -> list[TubePlace]:
     found = []
+    single = kind in _ONE_BY_ONE and not _COMPLEMENT.search(squeeze(line.text))
     for token in parse_line_up(line.text, bare_numbers=kind not in _CHARTS):
         if lookup(token.type) is None:
+            continue
+        if kind in _CHARTS and _is_reading(line.text, token.start, token.end):
             continue
         drawn = kind in (PageKind.SCHEMATIC, PageKind.CHASSIS_VIEW)
         if (
@@ -143,13 +149,22 @@ def _places(line: Line, region: Region, kind: PageKind) -> list[TubePlace]:
             page=region.page.ref,
             alternatives=token.alternatives,
         )
-        found += [place] * token.count
+        # "5-35Z4" beside a symbol is V5, and "2-6V6" in a list two of them
+        found += [place] * (1 if single else token.count)
     if not found and kind in _CHARTS:  # old types are bare numbers: "75", at the row's head
         printed = line.words[0].text.strip(".,|[]")
         tube = lookup(printed) if _OLD.fullmatch(printed) else None
         if tube is not None and len(line.words) >= _CHART_WORDS:
             found.append(TubePlace(tube.type, printed, page=region.page.ref))
     return found
+
+
+def _is_reading(row: str, start: int, end: int) -> bool:
+    """Whether what looks like a type stands among a chart's readings: "74" read as "7A4". Of two
+    charts side by side each begins with a type and goes on with readings of its own."""
+    before = [word for word in row[:start].split() if _READING.match(word)]
+    after = [word for word in row[end:].split() if _READING.match(word)]
+    return len(before) >= _SOME_READINGS > len(after)
 
 
 def _halves_joined(places: Sequence[TubePlace]) -> tuple[TubePlace, ...]:

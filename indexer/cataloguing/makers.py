@@ -3,10 +3,12 @@
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from itertools import pairwise
+from types import MappingProxyType
 
 from indexer.cataloguing.labels import plain_labels
-from indexer.cataloguing.region import Line, squeeze
+from indexer.cataloguing.region import Line, pieces, squeeze
 from indexer.trade.codes import fold
 
 _CORPORATE = re.compile(
@@ -15,12 +17,14 @@ _CORPORATE = re.compile(
 )
 # "Tillbrook Model 5D10", "MAKE: TILLBROOK": the word that stands where a maker stands
 _BEFORE_MODEL = re.compile(
-    r"^\W*([A-Z][A-Za-z'&\-]{3,20}(?: (?:AND |& )?[A-Z][A-Za-z'\-]{3,20})?)\W+"
+    r"(?:^\W*|[,;:] )([A-Z][A-Za-z'&\-]{3,20}(?: (?:AND |& )?[A-Z][A-Za-z'\-]{3,20})?)\W+"
     r"(?:MODELS?|RECEIVERS?|RADIOS?|TYPES?)\b\W*(?:NOS?\b\W*)?\S*\d",
     re.IGNORECASE,
 )
 _LABELLED = re.compile(
-    r"\b(?:MAKER?|MFR|MANUFACTURER|BRAND)\b\s*[:.\-]+\s*([A-Z][A-Za-z'&\-]{3,20})", re.IGNORECASE
+    r"\b(?:MAKER?|MFR|MANUFACTURER|BRAND)\b\s*[:.\-]+\s*([A-Z][A-Za-z'&\-]{3,20})"
+    r"|^\W*(?:MAKER?|MFR|MANUFACTURER|BRAND)\s+([A-Z][A-Za-z'&\-]{3,20})$",
+    re.IGNORECASE,
 )
 _BEFORE_CODE = re.compile(r"^\W*([A-Z][A-Za-z'&\-]{3,20})\W+(?=\S*\d)(?:[A-Z0-9\-./]{2,12})\b")
 _BOOK = re.compile(r"\b(ANNUALS?|MANUALS?|YEARBOOK|HANDBOOK|DIGEST|PRESS|ENCYCLOP\w+|JOURNAL)\b")
@@ -38,6 +42,11 @@ _OTHER_WORDS = (
     " MANUFACTURED COMPLEMENT LINEUP GENERAL INSTRUCTIONS BULLETIN FOREWORD"
 )
 _NOT_MAKERS = frozenset(_OTHER_WORDS.split())
+_FIRM = re.compile(
+    r"\b(Mfg|Manufacturing|Corp|Corporation|Company|Co|Inc|Ltd|Limited)\b\W*$", re.IGNORECASE
+)
+_FIRM_WORDS = 7
+_SMALL = frozenset({"and", "of", "the", "&"})
 _SHORTEST = 4
 _HEADER_WORDS = 16
 _LONG = 6  # letters from which a name may be read with a slip
@@ -49,18 +58,27 @@ def maker_in(lines: Iterable[Line], known: Sequence[str] = ()) -> str:
     """The maker named by corporate wording ("TILLBROOK RADIO MFG. CO."), or a known one named
     in a heading; as a person writes it ("Tillbrook"); "" when none is."""
     kept = [line for line in lines if not _is_imprint(line)]
-    headings = [squeeze(plain_labels(line.text)) for line in kept if _is_header(line)]
+    parts = [part for line in kept for part in pieces(line)]
+    headings = [
+        squeeze(plain_labels(part.text)) for part in parts if _is_header(part) or _is_firm(part)
+    ]
     for text in (*headings, *map(" ".join, pairwise(headings))):  # a name may take two lines
         name = corporate(text)
         if name:
             return as_known(name, known)
-    folded = {fold(name): name for name in known if name}
+    folded = by_fold(tuple(known))
     for line in kept:
         if _is_header(line) or len(line.words) <= 8:
             found = _known_word(line, folded)
             if found:
                 return found
     return ""
+
+
+@lru_cache(maxsize=64)
+def by_fold(known: tuple[str, ...]) -> Mapping[str, str]:
+    """Makers by their folded names; asked for every line of a unit, so worked out once."""
+    return MappingProxyType({fold(name): name for name in known if name})
 
 
 def _is_imprint(line: Line) -> bool:
@@ -73,6 +91,12 @@ def _is_imprint(line: Line) -> bool:
 def _is_header(line: Line) -> bool:
     """In capitals, and no longer than a running header with maker, models and chassis."""
     return line.is_capitals and len(line.words) <= _HEADER_WORDS
+
+
+def _is_firm(line: Line) -> bool:
+    """A firm's full name in small letters: "Tillbrook Radio & Television Corp."."""
+    small = [w.text for w in line.words if w.text[:1].islower() and w.text not in _SMALL]
+    return len(line.words) <= _FIRM_WORDS and not small and bool(_FIRM.search(line.text))
 
 
 def corporate(text: str) -> str:
@@ -92,8 +116,9 @@ def named_before_code(lines: Sequence[Line]) -> list[str]:
     found = []
     for line in lines:
         text = " ".join(plain_labels(line.text).split())
-        match = _BEFORE_MODEL.match(text) or _LABELLED.search(text)
-        if match and len(line.words) <= 14 and (name := _name(match[1].upper().split())):
+        match = _BEFORE_MODEL.search(text) or _LABELLED.search(text)
+        said = next((group for group in match.groups() if group), "") if match else ""
+        if len(line.words) <= 14 and (name := _name(said.upper().split())):
             found.append(name)
     return found
 

@@ -9,6 +9,7 @@ from statistics import median
 from indexer.model import Box, PageInput, Word
 
 _PROSE_WORDS = 9  # a heading is shorter than this
+_WIDE = 4.0  # heights of lettering
 _ROW_SHARE = 0.6  # of the lettering's height: how far words of one printed row may stand apart
 
 
@@ -84,6 +85,17 @@ def printed_rows(lines: Iterable[Line]) -> list[Line]:
 def as_printed(line: Line) -> Line:
     """The line with every repaired word as the reader saw it: for codes, which no repair knows."""
     return make_line(replace(word, text=word.printed or word.text) for word in line.words)
+
+
+def pieces(line: Line) -> list[Line]:
+    """The line's parts with a wide space between them, left to right: what stands on two sides of
+    a page is not said in one breath."""
+    parts = [[line.words[0]]]
+    for left, right in pairwise(line.words):
+        if right.box.left - left.box.right > _WIDE * max(left.box.height, right.box.height):
+            parts.append([])
+        parts[-1].append(right)
+    return [make_line(part) for part in parts] if len(parts) > 1 else [line]
 
 
 def squeeze(text: str) -> str:

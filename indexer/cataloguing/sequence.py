@@ -18,6 +18,7 @@ _BEAM = 24  # chains kept at each step
 
 _MASTHEAD = 3.0
 _OTHER_SET_NAMED = 2.5
+_OTHER_SORT_NAMED = 0.5  # a model where the set is known by its chassis alone, or the reverse
 _SAME_SET_NAMED = 3.0
 _SAYS_CONTINUED = 2.0
 _SET_MATTER = 1.5  # a schematic, parts list … that names no set goes on with the last one
@@ -53,7 +54,37 @@ class _Chain:
     score: float
     path: tuple[int, ...] = ()  # for each stretch: index of the stretch that opened its set, or -1
     last: int = -1  # the set in hand, kept across pages that belong to none
-    keys: dict[int, frozenset[str]] = field(default_factory=dict)  # codes of each open set
+    sets: dict[int, "_Set"] = field(default_factory=dict)  # what is known of each open set
+
+
+@dataclass(frozen=True, slots=True)
+class _Set:
+    """What the stretches of an open set name so far: folded codes, and which sorts of them."""
+
+    keys: frozenset[str] = frozenset()
+    maker: str = ""
+    models: bool = False
+    chassis: bool = False
+
+    def with_stretch(self, stretch: Stretch) -> "_Set":
+        """The same with what a further stretch names."""
+        head = stretch.masthead
+        return _Set(
+            self.keys | stretch.named,
+            self.maker or fold(stretch.maker),
+            self.models or bool(head and head.models),
+            self.chassis or bool(head and head.chassis),
+        )
+
+    def unlike(self, stretch: Stretch) -> float:
+        """How much a stretch that names none of the set's codes speaks against the set: less
+        when only one of the two gives a model (or a chassis), which may not have been read."""
+        head = stretch.masthead
+        if self.maker and stretch.maker and fold(stretch.maker) != self.maker:
+            return _OTHER_SET_NAMED
+        if head is None or (head.models and self.models) or (head.chassis and self.chassis):
+            return _OTHER_SET_NAMED
+        return _OTHER_SORT_NAMED
 
 
 def assign(stretches: Sequence[Stretch]) -> tuple[int, ...]:
@@ -72,45 +103,45 @@ def assign(stretches: Sequence[Stretch]) -> tuple[int, ...]:
 
 def _options(i: int, stretch: Stretch, chain: _Chain) -> list[_Chain]:
     options = [_step(chain, -1, _none_score(stretch))]
-    if stretch.masthead is not None or (not chain.keys and stretch.has_matter):
-        options.append(_step(chain, i, _new_score(stretch, chain), stretch.named))
+    if stretch.masthead is not None or (not chain.sets and stretch.has_matter):
+        options.append(_step(chain, i, _new_score(stretch, chain), stretch))
     if chain.last >= 0:
-        score = _same_score(stretch, chain.keys[chain.last])
-        options.append(_step(chain, chain.last, score, stretch.named))
+        score = _same_score(stretch, chain.sets[chain.last])
+        options.append(_step(chain, chain.last, score, stretch))
     options += [
-        _step(chain, start, _same_score(stretch, keys) - _RESUME, stretch.named)
-        for start, keys in chain.keys.items()
-        if start != chain.last and stretch.named & keys
+        _step(chain, start, _same_score(stretch, known) - _RESUME, stretch)
+        for start, known in chain.sets.items()
+        if start != chain.last and stretch.named & known.keys
     ]
     return options
 
 
-def _step(chain: _Chain, start: int, score: float, named: frozenset[str] = frozenset()) -> _Chain:
-    if start < 0:
-        return _Chain(chain.score + score, (*chain.path, -1), chain.last, chain.keys)
-    keys = {**chain.keys, start: chain.keys.get(start, frozenset()) | named}
-    return _Chain(chain.score + score, (*chain.path, start), start, keys)
+def _step(chain: _Chain, start: int, score: float, stretch: Stretch | None = None) -> _Chain:
+    if start < 0 or stretch is None:
+        return _Chain(chain.score + score, (*chain.path, -1), chain.last, chain.sets)
+    known = chain.sets.get(start, _Set()).with_stretch(stretch)
+    return _Chain(chain.score + score, (*chain.path, start), start, {**chain.sets, start: known})
 
 
 def _new_score(stretch: Stretch, chain: _Chain) -> float:
     score = _MASTHEAD if stretch.masthead else 0.0
     if chain.last >= 0:
-        known = chain.keys[chain.last]
-        if stretch.named & known:
+        known = chain.sets[chain.last]
+        if stretch.named & known.keys:
             score -= _SAME_SET_NAMED
         elif stretch.named:
-            score += _OTHER_SET_NAMED
+            score += known.unlike(stretch)
     if stretch.continued:
         score -= _SAYS_CONTINUED
     return score - (_IS_INDEX if stretch.is_index else 0.0)
 
 
-def _same_score(stretch: Stretch, keys: frozenset[str]) -> float:
+def _same_score(stretch: Stretch, known: _Set) -> float:
     score = _SET_MATTER if stretch.has_matter else -_NO_MATTER
-    if stretch.named & keys:
+    if stretch.named & known.keys:
         score += _SAME_SET_NAMED
     elif stretch.named:
-        score -= _OTHER_SET_NAMED
+        score -= known.unlike(stretch)
     if stretch.continued:
         score += _SAYS_CONTINUED
     return score - (_IS_INDEX if stretch.is_index else 0.0)

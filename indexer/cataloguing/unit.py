@@ -1,27 +1,25 @@
 """One unit's pages (a bound file, or a folder's loose sheets) made into facts and entries."""
 
-import hashlib
 import re
-from collections import Counter
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from indexer.cataloguing import identity, lineups, makers, particulars
-from indexer.cataloguing.book import page_numbers, publication_of
-from indexer.cataloguing.forms import distinct, settled
-from indexer.cataloguing.kinds import is_index, kinds_of
-from indexer.cataloguing.listings import listed_makers, listings_in, merge_listings
-from indexer.cataloguing.region import Region, printed_rows, split, squeeze, whole_page
-from indexer.cataloguing.relations import is_addendum, relations_in
+from indexer.cataloguing.book import bound_at, page_numbers, publication_of
+from indexer.cataloguing.entry import borne_out, entry_of, maker_of
+from indexer.cataloguing.folders import maker_by_folder
+from indexer.cataloguing.forms import distinct
+from indexer.cataloguing.kinds import kinds_of
+from indexer.cataloguing.listings import listings_in, merge_listings
+from indexer.cataloguing.region import Region, split, squeeze
 from indexer.cataloguing.sequence import Stretch, assign, group_loose
-from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, PageRef, TubePlace
+from indexer.cataloguing.sheet import FOOT_SHARE, HEAD_SHARE, Sheet, makers_on
+from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, PageRef
 from indexer.trade.codes import fold, normal
-from indexer.trade.lineup import analyse
 
+_NO_COPIES: Mapping[PageRef, PageRef] = MappingProxyType({})
 _NO_ALIASES: Mapping[str, str] = MappingProxyType({})
-_ADDENDUM_SHARE = 0.1  # of the page's height, below the masthead's top
-_HEAD_SHARE = 0.16  # a masthead this near the top heads the whole page
 _CONTINUED = re.compile(r"\b(CONTINUED|CONT'?D\.?|CONT\.)")
 
 
@@ -39,28 +37,48 @@ class Catalogued:
 def catalogue_unit(
     pages: Sequence[PageInput],
     known_makers: Sequence[str] = (),
-    copies: Collection[PageRef] = frozenset(),
+    copies: Mapping[PageRef, PageRef] = _NO_COPIES,
     aliases: Mapping[str, str] = _NO_ALIASES,
+    named: Sequence[str] | None = None,
 ) -> Catalogued:
     """Facts of every page, the entries they make up, and the listings on index pages.
 
     `known_makers` are names known from elsewhere in the library; `copies` are further scans of
-    pages that serve better elsewhere: they belong to no entry and list nothing. `aliases` gives the
-    maker for a folded other name. The same pages always give the same answer.
+    pages, each with its best copy: they belong to no entry and list nothing; the best copy stands
+    in a bound unit where the first of them does. `aliases` gives the
+    maker for a folded other name; `named` are the makers that these pages name
+    (`sheet.makers_named`) where they were asked for before. The same pages always give the same
+    answer.
     """
     loose = len({page.ref.sha256 for page in pages}) > 1 or len(pages) == 1
-    known = tuple(dict.fromkeys([*known_makers, *makers_named(pages)]))
+    sheets = [Sheet(page) for page in pages]
+    named = makers_on(sheets) if named is None else named
+    known = tuple(dict.fromkeys([*known_makers, *named]))
     stretches = _with_headers_named(
-        [_stretch(part, known, aliases) for page in pages for part in _parts(page, known, loose)]
+        [
+            _stretch(sheet, part, known, aliases)
+            for sheet in sheets
+            for part in _parts(sheet, known, loose)
+        ]
     )
-    served = [s for s in stretches if s.region.page.ref not in copies]
+    served = _in_place([s for s in stretches if s.region.page.ref not in copies], pages, copies)
     starts = group_loose(served) if loose else assign(served)
     publication, volume = publication_of(pages)
     grouped: dict[int, list[Stretch]] = {}
     for start, stretch in zip(starts, served, strict=True):
         if start >= 0:
             grouped.setdefault(start, []).append(stretch)
-    entries = tuple(entry for group in grouped.values() if (entry := _entry(group)) is not None)
+    groups = list(grouped.values())
+    filed = [
+        maker_by_folder(group[0].region.page.file, known, aliases, by_name=loose)
+        for group in groups
+    ]
+    filed = borne_out(filed, [maker_of(group) for group in groups])
+    entries = tuple(
+        entry
+        for group, folder in zip(groups, filed, strict=True)
+        if (entry := entry_of(group, folder)) is not None
+    )
     numbers = page_numbers(pages, copies, loose)
     facts = tuple(
         replace(
@@ -86,53 +104,44 @@ def catalogue_unit(
     )
 
 
-def makers_named(pages: Iterable[PageInput]) -> list[str]:
-    """Makers that the pages name, most often named first: by corporate wording, by standing
-    before a model in a heading, or by an index page."""
-    named: Counter[str] = Counter()
-    before: list[tuple[int, str]] = []
-    for n, page in enumerate(pages):
-        region = whole_page(page)
-        named.update(name for line in region.lines if (name := makers.maker_in([line])))
-        head = [line for line in region.lines if line.box.top < _HEAD_SHARE * region.bottom]
-        named.update(makers.named_before_code(head))
-        before += [(n, name) for name in makers.headed(printed_rows(head))]
-        if is_index(region):
-            named.update(listed_makers(region))
-    named.update(makers.recurring(before))
-    return [maker for maker, _ in makers.without_slips(named).most_common()]
+def _in_place(
+    stretches: Sequence[Stretch], pages: Sequence[PageInput], copies: Mapping[PageRef, PageRef]
+) -> list[Stretch]:
+    """The stretches in the order of their pages, a best copy where its first scan was bound."""
+    place = bound_at(pages, copies)
+    return sorted(stretches, key=lambda stretch: place[stretch.region.page.ref])
 
 
-def _parts(page: PageInput, known: Sequence[str], loose: bool) -> tuple[Region, ...]:
+def _parts(sheet: Sheet, known: Sequence[str], loose: bool) -> tuple[Region, ...]:
     """The page cut where a further set's masthead stands below matter of another set.
 
     On a loose sheet the first masthead is the sheet's own, wherever it stands.
     """
-    whole = whole_page(page)
-    if is_index(whole):
+    whole = sheet.whole
+    if sheet.is_index:
         return (whole,)
-    height = float(page.reading.height_px)
-    heads = identity.mastheads(whole.lines, height, known, typed=_typed(page))
-    first = next((h for h in heads if loose or h.top < _HEAD_SHARE), None)
+    height = float(sheet.page.reading.height_px)
+    heads = identity.mastheads(whole.lines, height, known, typed=sheet.typed)
+    first = next((h for h in heads if loose or h.top < HEAD_SHARE), None)
     seen = frozenset(map(fold, first.models + first.chassis)) if first else frozenset()
     cuts = []
     for head in heads:
         codes = frozenset(map(fold, head.models + head.chassis))
-        if head.top >= _HEAD_SHARE and head.models and not codes & seen:
+        if HEAD_SHARE <= head.top <= FOOT_SHARE and head.models and not codes & seen:
             cuts.append(head.top * height - 1)
             seen |= codes
+    if not cuts:
+        return (whole,)
     return tuple(part for part in split(whole, cuts) if part.lines) or (whole,)
 
 
-def _typed(page: PageInput) -> bool:
-    return page.reading.reader == "typed"
-
-
-def _stretch(region: Region, known: Sequence[str], aliases: Mapping[str, str]) -> Stretch:
+def _stretch(
+    sheet: Sheet, region: Region, known: Sequence[str], aliases: Mapping[str, str]
+) -> Stretch:
     height = float(region.page.reading.height_px)
-    heads = identity.mastheads(region.lines, height, known, typed=_typed(region.page))
+    heads = identity.mastheads(region.lines, height, known, typed=sheet.typed)
     head = heads[0] if heads else None
-    kinds = kinds_of(region)
+    kinds = sheet.kinds if region is sheet.whole else kinds_of(region)
     named = frozenset(fold(code) for h in heads for code in (*h.models, *h.chassis))
     top = [line for line in region.lines if line.is_heading][:12]
     maker = (head.maker if head else "") or makers.maker_in(top, known)
@@ -160,98 +169,6 @@ def _with_headers_named(stretches: Sequence[Stretch]) -> list[Stretch]:
             stretch = replace(stretch, named=stretch.named | (known & words))
         named.append(stretch)
     return named
-
-
-def _entry(group: Sequence[Stretch]) -> Entry | None:
-    heads = [stretch.masthead for stretch in group if stretch.masthead]
-    models = settled([head.models for head in heads])
-    chassis = settled([head.chassis for head in heads])
-    models = _without(models, chassis)
-    tubes, doubts = lineups.merge([source for s in group for source in s.sources])
-    if not models and not chassis and not tubes:
-        return None
-    makers = Counter(stretch.maker for stretch in group if stretch.maker)
-    maker = makers.most_common(1)[0][0] if makers else ""
-    text = "\n".join(stretch.region.text for stretch in group)
-    line_up = analyse([tube.type for tube in tubes])
-    worded = particulars.supply_in(text)
-    supply = line_up.supply
-    if worded and (supply == "unknown" or (supply, worded) in _WORDS_WIN):
-        supply = worded
-    elif worded and worded != supply:
-        doubts = (*doubts, f"the words say {worded}, the line-up says {supply}")
-    live = line_up.live_chassis if supply == line_up.supply else _LIVE.get(supply, "unknown")
-    pages = tuple(dict.fromkeys(stretch.region.page.ref for stretch in group))
-    entry = Entry(
-        id="",
-        maker=maker,
-        models=models,
-        chassis=chassis,
-        tubes=tubes,
-        pages=pages,
-        year=particulars.year_in(text),
-        if_khz=particulars.if_khz_in(text),
-        supply=supply,
-        string_volts=line_up.string_volts if supply in _STRINGS else None,
-        live_chassis=live,
-        doubts=(*doubts, *line_up.doubts),
-        evidence=_evidence(group, tubes),
-        relations=_relations(group, models),
-    )
-    return replace(entry, id=_entry_id(entry))
-
-
-def _relations(group: Sequence[Stretch], models: Sequence[str]) -> tuple[tuple[str, str], ...]:
-    """What the pages say of other models; for an addendum, which set it adds to."""
-    said = relations_in("\n\n".join(stretch.region.text for stretch in group), models)
-    first = group[0]
-    height = first.region.page.reading.height_px
-    until = (first.masthead.top if first.masthead else 0.0) * height + _ADDENDUM_SHARE * height
-    head = [line for line in first.region.lines if line.box.top < until]
-    if models and is_addendum(head):
-        said = (("addendum to", models[0]), *said)
-    return said
-
-
-_STRINGS = frozenset({"series string", "battery and line"})
-_LIVE = {"transformer": "no", "battery": "no", "vibrator": "no"}
-_WORDS_WIN = frozenset({("transformer", "vibrator"), ("battery", "battery and line")})
-
-
-def _without(models: tuple[str, ...], chassis: Sequence[str]) -> tuple[str, ...]:
-    """Models without those that other headings call chassis, as long as any are left."""
-    stamped = {fold(code) for code in chassis}
-    return tuple(code for code in models if fold(code) not in stamped) or models
-
-
-def _evidence(group: Sequence[Stretch], tubes: Sequence[TubePlace]) -> dict[str, str]:
-    """Where each fact was read: the file and page number."""
-    where: dict[str, str] = {}
-    for stretch in group:
-        page = stretch.region.page
-        place = f"{page.file} page {page.ref.page}"
-        if stretch.masthead and stretch.masthead.models:
-            where.setdefault("models", place)
-        if stretch.masthead and stretch.masthead.chassis:
-            where.setdefault("chassis", place)
-        if stretch.maker:
-            where.setdefault("maker", place)
-        if stretch.sources and tubes:
-            where.setdefault("tubes", place)
-    return where
-
-
-def _entry_id(entry: Entry) -> str:
-    """A name for typing that stays while the entry's first page and first code stay."""
-    first = entry.pages[0]
-    code = (entry.models or entry.chassis or ("set",))[0]
-    stem = "-".join(part for part in (_slug(entry.maker)[:16], _slug(code)[:14]) if part)
-    salt = hashlib.sha256(f"{first.sha256}:{first.page}:{code}".encode()).hexdigest()
-    return f"{stem}-{int(salt[:8], 16) % 46656:x}"
-
-
-def _slug(text: str) -> str:
-    return re.sub(r"[^a-z0-9]+", "", text.lower())
 
 
 def _page_facts(

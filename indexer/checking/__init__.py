@@ -18,6 +18,7 @@ from indexer.checking.records import check_records
 from indexer.checking.repair import repair_catalogue, repair_entries, sweep
 from indexer.errors import InputError, LibraryError
 from indexer.limits import LOCK_TIMEOUT_S
+from indexer.store.connect import unwritable
 
 __all__ = ["Finding", "Report", "check_home"]
 
@@ -29,7 +30,13 @@ def check_home(home: Path, *, repair: bool = False, files: bool = False) -> Repo
     the home as it is then. Raises InputError when there is no library in `home`, LibraryError
     when `repair` finds another program writing.
     """
-    if not any((home / name).exists() for name in ("catalogue.db", "records.db")):
+    try:
+        there = any((home / name).exists() for name in ("catalogue.db", "records.db"))
+    except OSError as error:
+        raise InputError(
+            f"The home {home} can't be looked into ({error.strerror}).", "See to its rights."
+        ) from error
+    if not there:
         raise InputError(
             f"There is no library in {home} yet.",
             "Make one: benchfolio index FOLDER-WITH-YOUR-SCANS",
@@ -45,9 +52,7 @@ def check_home(home: Path, *, repair: bool = False, files: bool = False) -> Repo
             "The library is busy: `benchfolio index` is running.", "Wait for it to finish."
         ) from error
     except OSError as error:
-        raise LibraryError(
-            f"{home} can't be written ({error.strerror}).", "Check its rights and free space."
-        ) from error
+        raise unwritable(home, error) from error
     after = _looked(home, files)
     return Report(after.checked, after.findings, tuple(done))
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from sqlite_utils import Database, Migrations
 
-from indexer.limits import LOCK_TIMEOUT_S
+from indexer.store.connect import open_reader
 
 MOST_SAID = 20  # findings of one sort; a damaged store has thousands
 
@@ -52,30 +52,12 @@ class Report:
 @contextmanager
 def looking(path: Path) -> Iterator[sqlite3.Connection]:
     """A connection that never writes, in one read transaction. Raises sqlite3.Error."""
-    uri = path.absolute().as_uri()
+    db = open_reader(path, "ro")
     try:
-        db = _begun(f"{uri}?mode=ro")
-    except sqlite3.OperationalError:
-        # In a folder that can't be written SQLite can't join other programs' reading of a store
-        # with a write-ahead log. Where no log lies beside it, nobody is writing.
-        if Path(f"{path}-wal").exists():
-            raise
-        db = _begun(f"{uri}?immutable=1")
-    try:
+        db.execute("BEGIN")
         yield db
     finally:
         db.close()
-
-
-def _begun(uri: str) -> sqlite3.Connection:
-    db = sqlite3.connect(uri, uri=True, timeout=LOCK_TIMEOUT_S, isolation_level=None)
-    try:
-        db.execute("BEGIN")
-        db.execute("SELECT 1 FROM sqlite_master").fetchone()
-    except BaseException:
-        db.close()
-        raise
-    return db
 
 
 def check_store(

@@ -2,12 +2,14 @@
 
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 
+from indexer.cataloguing.entry import FOLDERS_MAKER
+from indexer.corrections.index_doubts import index_doubts
+from indexer.corrections.raw_doubt import LISTED, RawDoubt
 from indexer.model import PageKind, PageRef
 from indexer.store.entries import EntryStore
-from indexer.store.looks import Looks, Repair
+from indexer.store.looks import Looks
 from indexer.trade.codes import fold
 from indexer.trade.lineup import analyse
 
@@ -22,7 +24,7 @@ UNSURE = "kind unsure"
 SUPPLY = "supply unsure"
 ROW = "row not used"
 DOUBT_SORTS = (
-    ADDS_UP, DISAGREE, UNKNOWN, REPAIRED, NO_MAKER, FAINT, NO_ENTRY, UNSURE, SUPPLY, ROW,
+    ADDS_UP, DISAGREE, UNKNOWN, REPAIRED, NO_MAKER, FAINT, NO_ENTRY, UNSURE, SUPPLY, LISTED, ROW,
 )  # fmt: skip
 
 _FAINT = 0.75  # mean confidence; of honest pages of the sample shelf nine in ten lie above 0.85
@@ -30,19 +32,6 @@ _FAINT_WORDS = 10  # fewer words say nothing about a page
 _UNSURE = 0.7
 _NO_MATTER = frozenset({PageKind.OTHER.value, PageKind.INDEX_PAGE.value})
 _TYPES_SHOWN = 4
-
-
-@dataclass(frozen=True, slots=True)
-class RawDoubt:
-    """A doubt before it is shown: `weight` orders those of one sort, the worst highest."""
-
-    sort: str
-    said: str
-    entry: str = ""
-    page: PageRef | None = None
-    weight: float = 0.0
-    file: str = ""
-    repairs: tuple[Repair, ...] = field(default=())
 
 
 def raw_doubts(store: EntryStore, sorts: Sequence[str] = ()) -> list[RawDoubt]:
@@ -61,7 +50,7 @@ def _place(page: PageRef | None) -> tuple[str, int]:
 
 def _all(store: EntryStore, wanted: set[str]) -> Iterator[RawDoubt]:
     rows = store.catalogue.rows
-    if wanted & {ADDS_UP, DISAGREE, UNKNOWN, SUPPLY}:
+    if wanted & {ADDS_UP, DISAGREE, UNKNOWN, SUPPLY, NO_MAKER}:
         for row in rows("SELECT id, doubts, line_up FROM entry WHERE doubts <> '[]'"):
             for said in json.loads(row[1]):
                 sort = _sort_of(said, row[2])
@@ -72,12 +61,16 @@ def _all(store: EntryStore, wanted: set[str]) -> Iterator[RawDoubt]:
         yield from _no_maker(store)
     if wanted & {FAINT, NO_ENTRY, UNSURE}:
         yield from _of_pages(store)
+    if LISTED in wanted:
+        yield from index_doubts(store)
     if ROW in wanted:
         for file, line, why in Looks(store.catalogue).list_troubles():
             yield RawDoubt(ROW, f"row {line}: {why}", file=file)
 
 
 def _sort_of(said: str, line_up: str) -> str:
+    if said == FOLDERS_MAKER:
+        return NO_MAKER
     if said in _line_up_doubts(line_up):
         if "string" in said:
             return ADDS_UP

@@ -15,6 +15,7 @@ _DOT = 0.46  # largest side of a dot, of a letter's height
 _GAPS = (0.2, 2.4)  # from dot to dot, of a letter's height
 _LEVEL = 0.22  # how far the next dot may lie above or below, of a letter's height
 _LEAST_DOTS = 6
+_PAPER_CELL_PX = 8  # the paper's tone changes slowly: a value a square of this side will do
 _EVEN = 0.3  # spread of the gaps, of their median
 _MOST_SPECKS = 25_000  # more is a halftone or noise, not print
 _NO_DOT = 0.4  # of a capital's height: what is lower is a dot, not a letter
@@ -34,10 +35,10 @@ def without_leaders(picture: Image.Image) -> tuple[Image.Image, float]:
     if not chained:
         return picture, letter_px
     clean = gray.copy()
-    paper = _paper(gray, ink, 2 * int(letter_px) + 1)
+    tone = _Paper(gray, ink, 2 * int(letter_px) + 1)
     for left, top, width, height in dots[chained][:, :4].astype(int):
         where = np.s_[max(0, top - 2) : top + height + 2, max(0, left - 2) : left + width + 2]
-        clean[where] = np.maximum(clean[where], paper[where])
+        clean[where] = np.maximum(clean[where], tone.at(left + width // 2, top + height // 2))
     return Image.fromarray(clean), letter_px
 
 
@@ -53,13 +54,28 @@ def _ink(gray: Gray) -> Gray:
     return np.asarray(cv2.compare(gray, around, cv2.CMP_LT), dtype=np.uint8)
 
 
-def _paper(gray: Gray, ink: Gray, window: int) -> Gray:
-    """The tone of the paper around each pixel: the mean of what is not ink."""
-    bare = cv2.dilate(ink, np.ones((3, 3), np.uint8)) == 0
-    tones = cv2.blur(np.where(bare, gray, 0).astype(np.float32), (window, window))
-    shares = cv2.blur(bare.astype(np.float32), (window, window))
-    paper = np.where(shares > 0.05, tones / np.maximum(shares, 0.05), 255)
-    return np.asarray(paper, dtype=np.uint8)
+class _Paper:
+    """The tone of the paper around a place: the mean of what is not ink, kept on a small grid."""
+
+    def __init__(self, gray: Gray, ink: Gray, window: int) -> None:
+        bare = cv2.bitwise_not(cv2.dilate(ink, np.ones((3, 3), np.uint8)))
+        height, width = gray.shape
+        size = (max(1, width // _PAPER_CELL_PX), max(1, height // _PAPER_CELL_PX))
+        around = (max(1, window // _PAPER_CELL_PX),) * 2
+        tones, shares = (
+            cv2.blur(
+                cv2.resize(part, size, interpolation=cv2.INTER_AREA).astype(np.float32), around
+            )
+            for part in (cv2.bitwise_and(gray, bare), bare)
+        )
+        paper = np.where(shares > 0.05 * 255, tones * 255 / np.maximum(shares, 0.05 * 255), 255)
+        self._paper = paper.clip(0, 255).astype(np.uint8)
+
+    def at(self, x: int, y: int) -> int:
+        """The tone (0 to 255) around a place in pixels of the picture."""
+        rows, columns = self._paper.shape
+        row, column = min(y // _PAPER_CELL_PX, rows - 1), min(x // _PAPER_CELL_PX, columns - 1)
+        return int(self._paper[row, column])
 
 
 def _specks(ink: Gray) -> tuple[NDArray[np.float64], float]:

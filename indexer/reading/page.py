@@ -8,6 +8,7 @@ from enum import Enum
 from functools import cache
 from pathlib import Path
 
+import numpy as np
 from PIL import Image
 
 from indexer.intake.sources import Source, SourcePage, open_source
@@ -66,7 +67,8 @@ def read_first(path: Path, number: int) -> PageOutcome:
     if facts.ink == 0:
         blank = PageReading((), *picture.size, "tesseract")
         return PageOutcome((*readings, blank), blank, facts, wants_second=False)
-    raw = read_way_up(lambda way: _read_once(gray, copy, way), gray)
+    bits = tesseract.is_bitonal(np.asarray(gray))
+    raw = read_way_up(lambda way: _read_once(gray, copy, way, bits), gray, copy)
     raw = replace(raw, seconds=time.perf_counter() - started)
     best = replace(raw, words=repair(tidy(raw.words)))
     return PageOutcome((*readings, raw), best, facts, _wants_second(best, facts, copy))
@@ -108,31 +110,31 @@ def _with_new(words: tuple[Word, ...], more: tuple[Word, ...]) -> tuple[Word, ..
     return (*words, *(replace(word, line=after + word.line) for word in new))
 
 
-def _read_once(gray: Image.Image, copy: Image.Image, clockwise_deg: int) -> PageReading:
+def _read_once(gray: Image.Image, copy: Image.Image, clockwise_deg: int, bits: bool) -> PageReading:
     """One reading of the grey picture turned so, straightened by what its small copy shows."""
     turned = clean.turn(gray, clockwise_deg)
     skew = clean.skew_deg(clean.turn(copy, clockwise_deg))
     level, letter_px = without_leaders(clean.straighten(turned, skew))
     boxes = columns.parts(level)
-    words = _read_parts(level, boxes, letter_px)
+    words = _read_parts(level, boxes, letter_px, bits)
     reading = PageReading(
         words, *turned.size, "tesseract", rotation_deg=clockwise_deg, skew_deg=skew
     )
     if len(boxes) > 1 and reading.confidence < _CUT_RIGHT:  # cut where it shouldn't be?
-        whole = replace(reading, words=_read_parts(level, [(0, 0, *level.size)], letter_px))
+        whole = replace(reading, words=_read_parts(level, [(0, 0, *level.size)], letter_px, bits))
         return max(reading, whole, key=lambda one: sure_letters(one.words))
     return reading
 
 
 def _read_parts(
-    level: Image.Image, boxes: Sequence[columns.PartBox], letter_px: float
+    level: Image.Image, boxes: Sequence[columns.PartBox], letter_px: float, bits: bool
 ) -> tuple[Word, ...]:
     """Parts of a page read one after the other, the words placed on the whole page."""
     words: list[Word] = []
     for left, top, right, bottom in boxes:
         after = 1 + max((word.line for word in words), default=-1)
         part = level.crop((left, top, right, bottom))
-        for word in tesseract.read_sized(part, letter_px, favour=_tube_words()):
+        for word in tesseract.read_sized(part, letter_px, favour=_tube_words(), bits=bits):
             box = word.box
             moved = Box(box.left + left, box.top + top, box.right + left, box.bottom + top)
             words.append(replace(word, box=moved, line=after + word.line))

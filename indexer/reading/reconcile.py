@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from indexer.model import Box, PageReading, Word
-from indexer.reading.repair import is_known_tube
+from indexer.reading.repair import is_known_tube, without_stroke
 from indexer.reading.second import worth_rereading
 from indexer.trade.codes import fold
 
@@ -98,6 +98,8 @@ def _gap(line: Box, word: Box) -> float:
 
 def _prefer_second(word: Word, rivals: list[Word]) -> bool:
     if is_known_tube(word.text):
+        if word.printed and any(without_stroke(rival.text) for rival in rivals):
+            return True  # a type as printed, but for a stroke, before a repaired one
         return any(is_known_tube(rival.text) for rival in rivals)
     if any(is_known_tube(rival.text) for rival in rivals):
         return True

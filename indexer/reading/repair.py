@@ -8,6 +8,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from indexer.model import Word
 from indexer.trade.numbering import look_alikes, parse_tube
@@ -33,6 +34,10 @@ _SYMBOL_JOINED = re.compile(r"^(V\d{1,2}[AB]?[-.:=])(\S{3,})$")
 # What may be a plain number: 117 read as II7.
 _NUMBER = re.compile(r"^[0-9OIlSZBG|]+$")
 _SUFFIX = re.compile(r"(?<=\w{3})(?:GT/G|GT|G[ABT]?)$")
+_STROKES = "1IJ|])!"  # what a line of the drawing beside a label reads like
+# A type without its last figure: 12AU of 12AU7, ECC8 of ECC83.
+_CUT_OFF = re.compile(r"^(?:\d{1,2}[A-Z]{2}|[DEHPUV][ABCFHKLMY]{2,3}\d)$")
+_SURE = 0.6  # of a word whose repair is itself a ground for another
 _NOISE = 0.3  # a word read with less is set right only to what the page shows elsewhere
 _CONFIDENT, _SURE_COST = 0.85, 0.45  # a reader that is sure is corrected only by a hair
 _MOST_COST = 0.8
@@ -58,6 +63,16 @@ class Evidence:
         )
         return cls(Counter(name.base for name in names if name))
 
+    def shows(self, text: str) -> bool:
+        """Whether the page names this type elsewhere."""
+        name = parse_tube(text)
+        return name is not None and self.seen[name.base] > 0
+
+    def only_one_from(self, text: str) -> str:
+        """The one type seen that is the text and one figure more; "" when there is none or two."""
+        longer = [k for k in self.seen if k[:-1] == text and k[-1].isdigit()]
+        return longer[0] if len(longer) == 1 else ""
+
     def gain(self, kind: str) -> tuple[float, str]:
         """How much it speaks for a type, in the cost of look-alikes, and why."""
         if self.seen[kind]:
@@ -65,6 +80,7 @@ class Evidence:
         return fit(kind, [name for name in self.seen if not name.isdigit()])
 
 
+@lru_cache(maxsize=65_536)
 def is_known_tube(text: str) -> bool:
     """Whether a word is, as printed, a registered tube type of the table."""
     core = text.strip(_EDGE)
@@ -72,6 +88,14 @@ def is_known_tube(text: str) -> bool:
         return False
     name = parse_tube(core)
     return name is not None and lookup(name.base) is not None
+
+
+def without_stroke(text: str) -> str:
+    """The type that a text is but for a stroke at its end, which a wire beside it may be; else
+    ""."""
+    core = text.strip(_EDGE)
+    fits = len(core) > 3 and core[-1] in _STROKES and is_known_tube(core[:-1])
+    return core[:-1] if fits else ""
 
 
 def repair_word(word: Word, evidence: Evidence = Evidence(), *, named: bool = False) -> Word:
@@ -92,8 +116,11 @@ def repair_word(word: Word, evidence: Evidence = Evidence(), *, named: bool = Fa
         return _changed(word, "0Z4", "no value is printed so")
     if is_known_tube(core):
         return _real(word, core, evidence)
-    if named and len(core) > 3 and core[-1] in "1IJ|])!" and is_known_tube(core[:-1]):
-        return _changed(word, core[:-1], "a stroke of the drawing stands against it")
+    bare = without_stroke(core)
+    if bare and (named or (len(bare) > 3 and evidence.shows(bare))):
+        return _changed(word, bare, "a stroke of the drawing stands against it")
+    if _CUT_OFF.match(core) and (whole := evidence.only_one_from(core)):
+        return _changed(word, whole, "its last figure is lost, and the page shows it elsewhere")
     wide = named and bool(_WIDE_SHAPE.match(core))
     if not (wide or _worth_trying(core)) or _DESIGNATOR.match(core):
         return word
@@ -138,7 +165,20 @@ def repair(words: Sequence[Word]) -> tuple[Word, ...]:
             before in _BEFORE_TUBE and after is not None and _plain(after) in _AFTER_TUBE
         )  # fmt: skip
         repaired.append(repair_word(word, evidence, named=named))
-    return tuple(repaired)
+    return _with_last_figures(repaired, evidence)
+
+
+def _with_last_figures(words: list[Word], evidence: Evidence) -> tuple[Word, ...]:
+    """Types that lost their last figure, set right by those that were themselves repaired: both
+    halves of a tube may be read badly, each in its way."""
+    names = [parse_tube(word.text) for word in words if word.printed and word.confidence >= _SURE]
+    wider = Evidence(evidence.seen + Counter(name.base for name in names if name))
+    if wider.seen == evidence.seen:
+        return tuple(words)
+    return tuple(
+        repair_word(word, wider) if not word.printed and _CUT_OFF.match(word.text) else word
+        for word in words
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ A word so changed says in `why` how it was read; the raw reading keeps it as it 
 import re
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import lru_cache
 
 from indexer.model import Box, Word
 from indexer.trade.numbering import parse_tube
@@ -20,9 +21,21 @@ _FIGURES = str.maketrans("IlO|SZ", "110152")
 _STROKES = "1I]|)J!l"  # a wire or an envelope beside a label reads like these
 # Signs of other alphabets that a reader gives for a letter or figure within a code.
 _FOREIGN = str.maketrans(
-    {"¥": "Y", "é": "6", "€": "6", "£": "E", "|": "1", "]": "1", "!": "1", "·": "-", "–": "-"}
+    {
+        "¥": "Y",
+        "é": "6",
+        "ó": "6",
+        "ò": "6",
+        "€": "6",
+        "£": "E",
+        "|": "1",
+        "]": "1",
+        "!": "1",
+        "·": "-",
+        "–": "-",
+    }
 )
-_ODD = re.compile(r"[¥é€£|\]!·–$]")
+_ODD = re.compile(r"[¥éóò€£|\]!·–$]")
 _DESIGNATOR = re.compile(r"[RCLTVSJP]\d{0,3}$")
 # Headings of two words whose space was lost: "VOLTAGEREADINGS".
 _HEADING = re.compile(
@@ -46,6 +59,7 @@ def tidy(words: Iterable[Word]) -> tuple[Word, ...]:
     return tuple(part for word in words for part in _parts(word))
 
 
+@lru_cache(maxsize=65_536)
 def known_type(text: str) -> bool:
     """Whether a text without count or symbol is one registered type of the table."""
     core = text.strip(_EDGE)

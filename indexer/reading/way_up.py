@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from statistics import fmean
 
+import numpy as np
 from PIL import Image
 
 from indexer.model import PageReading, Word
@@ -16,20 +17,32 @@ _COPY_DPI = 170
 _TURN_GAIN = 1.5  # how much better another way up must read before the page is turned
 _TURN_LETTERS = 25  # sure letters needed before a page is turned
 _UPRIGHT_LETTERS = 0.6  # sure letters a word; pages the wrong way up have at most 0.35
+_LEAST_RUNS, _MANY_TIMES = 12, 2.0  # runs one way, and how often those the other, to be sure
+_BAND_SHARE, _BAND_LETTERS = 0.15, 12  # of a sideways page's height; sure letters wanted of it
 _SIDEWAYS = 0.7  # share of sure words that stand tall
 _TALL = 1.3  # height over width of a word that stands on its end
 
 ReadWay = Callable[[int], PageReading]
 
 
-def read_way_up(read: ReadWay, picture: Image.Image) -> PageReading:
+def read_way_up(
+    read: ReadWay, picture: Image.Image, copy: Image.Image | None = None
+) -> PageReading:
     """The reading of the page turned upright; `read` reads it turned clockwise by some degrees.
+    `copy` is the picture's small copy when there is one already.
 
-    A page that reads well as filed is left so. Lines that run down the page Tesseract reads as
-    they stand: then the page is turned if its words lie level and read well afterwards. Else
-    the other ways up are tried on a small copy, and the page is turned when one has half as many
-    sure letters again and the turned page, read in full, bears it out.
+    A page whose letters stand in columns is read turned to the side on which a band of it reads
+    better, if its words lie level and read well so. Any other is read as filed, and left so when
+    it reads well. Lines that run down the page Tesseract reads as they stand: then the page is
+    turned if its words lie level and read well afterwards. Else the other ways up are tried on a
+    small copy, and the page is turned when one has half as many sure letters again and the turned
+    page, read in full, bears it out.
     """
+    level, standing = clean.runs_of_letters(copy or clean.small_copy(picture))
+    if standing >= max(_LEAST_RUNS, _MANY_TIMES * level) and (way := _better_side(picture)):
+        turned = read(way)
+        if _plain(turned) and not _stands_on_end(turned.words):
+            return turned
     filed = read(0)
     letters = sure_letters(filed.words)
     if _stands_on_end(filed.words):
@@ -41,7 +54,8 @@ def read_way_up(read: ReadWay, picture: Image.Image) -> PageReading:
         return replace(filed, rotation_sure=False)
     if not doubtful(filed) or _plain(filed):
         return filed
-    clockwise_deg = _better_way(picture, letters)
+    surely_level = level >= max(_LEAST_RUNS, _MANY_TIMES * standing)
+    clockwise_deg = _better_way(picture, letters, (180,) if surely_level else (180, 90, 270))
     if clockwise_deg:
         turned = read(clockwise_deg)
         if sure_letters(turned.words) >= max(_TURN_LETTERS, _TURN_GAIN * letters):
@@ -65,11 +79,36 @@ def sure_letters(words: Sequence[Word]) -> int:
     return sum(len(word.text) for word in words if _sure(word))
 
 
-def _better_way(picture: Image.Image, letters: int) -> int:
-    """The clockwise turn that reads clearly better than as filed; 0 when none does."""
+def _better_side(picture: Image.Image) -> int:
+    """The quarter turn by which the fullest band of the page reads clearly better; 0 when
+    neither does."""
+    band = _fullest_band(clean.turn(picture, 90))
+    found = {}
+    for way in (90, 270):
+        words = tesseract.read(clean.turn(band, way - 90), layout=tesseract.SPARSE)
+        found[way] = sure_letters(words)
+        if found[way] >= max(_TURN_LETTERS, _UPRIGHT_LETTERS * len(words)):
+            return way
+    worse, better = sorted(found, key=lambda way: found[way])
+    return better if found[better] >= max(_BAND_LETTERS, _TURN_GAIN * found[worse]) else 0
+
+
+def _fullest_band(picture: Image.Image) -> Image.Image:
+    """The part of the page's height that holds most letters."""
+    copy = clean.small_copy(picture)
+    mask, _ = clean.letters(np.asarray(copy))
+    high = max(1, int(_BAND_SHARE * copy.height))
+    above = np.cumsum(np.concatenate(([0], mask.sum(axis=1, dtype=np.int64))))
+    top = int((above[high:] - above[:-high]).argmax())
+    scale = picture.height / copy.height
+    return picture.crop((0, int(top * scale), picture.width, int((top + high) * scale)))
+
+
+def _better_way(picture: Image.Image, letters: int, ways: Sequence[int]) -> int:
+    """The clockwise turn of those that reads clearly better than as filed; 0 when none does."""
     copy = clean.small_copy(picture, _COPY_SIDE_PX)
     best, most = 0, max(_TURN_LETTERS, _TURN_GAIN * letters)
-    for way in (180, 90, 270):
+    for way in ways:
         turned = clean.turn(copy, way)
         found = sure_letters(tesseract.read(turned, layout=tesseract.SPARSE, dpi=_COPY_DPI))
         if found >= most:

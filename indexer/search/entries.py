@@ -7,6 +7,7 @@ changed, and rebuilt when what lies on disk is not what was noted beside it.
 import json
 import os
 import shutil
+import tempfile
 import time
 import zlib
 from collections.abc import Iterator
@@ -38,6 +39,7 @@ class EntryIndex:
         self._store = store
         self._searcher: Any = None
         self._changes = -1
+        self._passing: tempfile.TemporaryDirectory[str] | None = None
 
     def refresh(self) -> None:
         """Brings the index up to date with the entries, or rebuilds it when it is in doubt."""
@@ -48,6 +50,7 @@ class EntryIndex:
         for attempt in range(_TRIES):
             state = state_on_disk(self._folder)
             if not state.sound or state.changes != changes:
+                self._make_elsewhere()
                 with self._alone():
                     # Another command may have done it while this one waited.
                     state = state_on_disk(self._folder)
@@ -63,6 +66,12 @@ class EntryIndex:
                     self.forget()
                 time.sleep(0.05 * (attempt + 1))
         self._changes = changes
+
+    def _make_elsewhere(self) -> None:
+        """Where the home can't be written, the index is made in a passing folder instead."""
+        if self._passing is None and not os.access(self._folder.parent, os.W_OK):
+            self._passing = tempfile.TemporaryDirectory(prefix="benchfolio-")
+            self._folder = Path(self._passing.name) / self._folder.name
 
     def rebuild(self) -> None:
         """Makes the index anew whatever lies on disk. Raises LibraryError."""

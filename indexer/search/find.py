@@ -7,9 +7,12 @@ from indexer.errors import NothingFound
 from indexer.model import Entry, Listing
 from indexer.search import codes as code_search
 from indexer.search import kin
+from indexer.search.cases import AGREES, Case, Cases, maker_differs, put
 from indexer.search.codes import CodeHit
 from indexer.search.entries import EntryIndex
+from indexer.search.printed import LoosePage, loose_pages, prints
 from indexer.search.query import Query
+from indexer.search.related import add_related, add_same_chassis, asked_codes
 from indexer.search.text import by_text
 from indexer.search.weights import (
     BAND,
@@ -18,22 +21,20 @@ from indexer.search.weights import (
     CLOSENESS,
     GRADES,
     MAKER,
-    MAX_ANCHORS,
-    MAX_SERIES,
     MORE_CODES,
     NEAREST_KIN,
+    PRINTED,
     TUBES,
     YEAR,
     YEARS_APART,
 )
 from indexer.store.entries import EntryStore
-from indexer.trade.codes import fold, normal, series
+from indexer.trade.codes import fold, normal
 
 __all__ = ["GRADES", "Answer", "FoundEntry", "find"]
 
 _MAX_WHY = 5
-_MEANT = frozenset({"variant", "in range", "likely misread"})
-_AGREES = frozenset({"exact", "same chassis", "variant", "in range"})
+_MAX_LOOSE = 3
 
 
 @dataclass
@@ -45,110 +46,56 @@ class FoundEntry:
     score: float
     why: list[str] = field(default_factory=list)
     near: kin.Nearness | None = None  # tube by tube, when tubes were asked
+    prints: tuple[str, ...] = ()  # asked codes on its pages that it was not given
 
 
 @dataclass
 class Answer:
-    """What `find` gives: matches best first, and listings that name the set asked for."""
+    """What `find` gives: matches best first, listings that name the set asked for, and pages of no
+    entry that hold the question; those only where no match bears the number."""
 
     asked: Query
     matches: list[FoundEntry]
     listings: list[Listing]
-
-
-@dataclass
-class _Case:
-    """All that speaks for one entry, before it is loaded."""
-
-    entry_id: str
-    maker: str
-    line_up: str
-    year: int | None
-    grade: str = "text only"
-    closeness: float = 0.0
-    met: set[str] = field(default_factory=set)  # asked codes that agree
-    why: list[tuple[str, str]] = field(default_factory=list)
-
-    def add(self, grade: str, closeness: float, why: str) -> None:
-        place = (GRADES.index(grade), -closeness)
-        if not self.why or place < (GRADES.index(self.grade), -self.closeness):
-            self.grade, self.closeness = grade, closeness
-        if all(why != known for _, known in self.why):
-            self.why.append((grade, why))
-
-    def reasons(self) -> list[str]:
-        """The lines to show: those of the best grade, one by tubes, one by words."""
-        lines = [line for grade, line in self.why if grade == self.grade]
-        for other in ("shared tubes", "text only"):
-            if other != self.grade:
-                lines += [line for grade, line in self.why if grade == other][:1]
-        return lines
+    pages: list[LoosePage] = field(default_factory=list)
 
 
 def find(store: EntryStore, entries: EntryIndex, asked: Query, limit: int) -> Answer:
     """The entries that serve the set asked for, best grade first, at most `limit`."""
-    cases: dict[str, _Case] = {}
-    for code, kind in _asked_codes(store, asked):
+    cases: Cases = {}
+    for code, kind in asked_codes(store, asked):
         for hit in code_search.hits(store.forms, code, kind):
             _add_hit(cases, hit, asked)
     if not cases:
         _add_doubtful_codes(cases, store, asked)
-    _add_same_chassis(cases, store)
-    _add_related(cases, store, asked)
+    add_same_chassis(cases, store)
+    add_related(cases, store, asked)
     _add_by_tubes(cases, store, asked, limit)
+    named = any(case.grade in AGREES for case in cases.values())
+    if not named:
+        _add_printed(cases, store, asked)
     if len(cases) < limit:
         for entry_id, closeness, why in by_text(store, entries, asked, limit):
-            _case(cases, store, entry_id, "text only", closeness, why)
+            known = cases.get(entry_id)
+            if not (known and known.prints and ": " in why):  # its pages are shown already
+                put(cases, store, entry_id, "text only", closeness, why)
     scored = sorted(
         ((_score(case, asked), case) for case in cases.values()),
         key=lambda pair: (-pair[0], pair[1].maker, pair[1].year or 9999, pair[1].entry_id),
     )
     matches = [_found(store, asked, score, case) for score, case in scored[:limit]]
-    codes = [*(code for code, _ in _asked_codes(store, asked)), *asked.joined]
-    return Answer(asked, matches, _listings(store, asked, codes))
+    codes = [*(code for code, _ in asked_codes(store, asked)), *asked.joined]
+    listings = _listings(store, asked, codes)
+    loose = [] if named or listings else loose_pages(store, asked, _MAX_LOOSE)
+    return Answer(asked, matches, listings, loose)
 
 
-def _add_related(cases: dict[str, _Case], store: EntryStore, asked: Query) -> None:
-    """Sets whose pages name the model asked for as alike, and those that its own pages name."""
-    for code, kind in _asked_codes(store, asked):
-        if kind == "chassis":
-            continue
-        for entry_id, said, model in store.naming(fold(code)):
-            if said in _ALIKE:
-                why = f"its pages say: {said} {model}"
-                _case(cases, store, entry_id, _ALIKE[said], CLOSE_MEANT, why)
-    for case in [case for case in cases.values() if case.grade == "exact"]:
-        entry = store.entry(case.entry_id)
-        for said, model in entry.relations if entry else ():
-            other = store.related(case.maker, model, case.entry_id) if said in _ALIKE else None
-            if entry and other:
-                shown = entry.models[0] if entry.models else case.entry_id
-                why = f"{shown} is {_SAYS[said]} {model}, its pages say"
-                _case(cases, store, other, _ALIKE[said], CLOSE_MEANT, why)
-
-
-_ALIKE = {"same as": "variant", "similar to": "same series", "replaces": "same series",
-          "replaced by": "same series"}  # fmt: skip
-_SAYS = {"same as": "the same as", "similar to": "similar to", "replaces": "in place of",
-         "replaced by": "replaced by"}  # fmt: skip
-
-
-def _asked_codes(store: EntryStore, asked: Query) -> list[tuple[str, str]]:
-    """Each asked code with its kind, and codes that two neighbouring words make together."""
-    out = [(code, "model") for code in asked.models]
-    out += [(code, "chassis") for code in asked.chassis]
-    joined = code_search.known_whole(store.forms, asked.joined) if asked.joined else []
-    out += [(code, "") for code in joined]
-    inside = {part for code in joined for part in asked.codes if normal(part) in normal(code)}
-    return out + [(code, "") for code in asked.codes if code not in inside]
-
-
-def _add_hit(cases: dict[str, _Case], hit: CodeHit, asked: Query) -> None:
+def _add_hit(cases: Cases, hit: CodeHit, asked: Query) -> None:
     use, grade, closeness, why = hit.use, hit.grade, hit.closeness, hit.why
-    if _maker_differs(asked, use.maker):
+    if maker_differs(asked, use.maker):
         if grade == "same series":
             return  # each maker numbers his own way
-        if grade in _AGREES:  # the same number on another maker's set is another set
+        if grade in AGREES:  # the same number on another maker's set is another set
             grade, closeness = "likely misread", CLOSE_OTHER_MAKER
             why += f", but by {use.maker}"
         elif closeness < CLOSE_MEANT:
@@ -157,17 +104,13 @@ def _add_hit(cases: dict[str, _Case], hit: CodeHit, asked: Query) -> None:
             closeness *= 0.3
     case = cases.get(use.entry_id)
     if case is None:
-        case = cases[use.entry_id] = _Case(use.entry_id, use.maker, use.line_up, use.year)
+        case = cases[use.entry_id] = Case(use.entry_id, use.maker, use.line_up, use.year)
     case.add(grade, closeness, why)
-    if grade in _AGREES:
+    if grade in AGREES:
         case.met.add(hit.asked)
 
 
-def _maker_differs(asked: Query, maker: str) -> bool:
-    return bool(asked.makers and maker) and fold(maker) not in map(fold, asked.makers)
-
-
-def _add_doubtful_codes(cases: dict[str, _Case], store: EntryStore, asked: Query) -> None:
+def _add_doubtful_codes(cases: Cases, store: EntryStore, asked: Query) -> None:
     """A year or a lone tube may be a model number; it is one when a page prints just that."""
     for code in asked.doubtful:
         for form in store.forms.equal("normal", [normal(code)]):
@@ -177,46 +120,26 @@ def _add_doubtful_codes(cases: dict[str, _Case], store: EntryStore, asked: Query
                     _add_hit(cases, hit, asked)
 
 
-def _add_same_chassis(cases: dict[str, _Case], store: EntryStore) -> None:
-    """Entries built on the chassis of an exact match are nearer than any other number.
-
-    Those on the chassis of a set that may be the one meant come after it, and so do its series.
-    """
-    exact = [case for case in cases.values() if case.grade == "exact"]
-    meant = [c for c in cases.values() if c.grade in _MEANT and c.closeness >= CLOSE_MEANT]
-    best = min((GRADES.index(c.grade) for c in meant), default=0)
-    meant = [] if exact else [c for c in meant if GRADES.index(c.grade) == best]
-    for case in (exact or meant)[:MAX_ANCHORS]:
-        entry = store.entry(case.entry_id)
-        grade, closeness = ("same chassis", 0.8) if exact else ("same series", 1.0)
-        for model in entry.models if entry and meant else ():
-            near = store.forms.near_in_series(series(model), normal(model), MAX_SERIES // 4)
-            for use in store.forms.uses([form.id for form in near if form.shown]):
-                if use.kind == "model" and use.maker == case.maker and use.entry_id not in cases:
-                    other = _Case(use.entry_id, use.maker, use.line_up, use.year)
-                    cases[use.entry_id] = other
-                    other.add("same series", 0.9, f"model {use.printed}: same series as {model}")
-        for chassis in entry.chassis if entry else ():
-            forms = store.forms.equal("normal", [normal(chassis)])
-            for use in store.forms.uses([form.id for form in forms]):
-                strange = case.maker and use.maker and fold(case.maker) != fold(use.maker)
-                if use.kind != "chassis" or use.entry_id == case.entry_id or strange:
-                    continue
-                fresh = _Case(use.entry_id, use.maker, use.line_up, use.year)
-                other = cases.setdefault(use.entry_id, fresh)
-                name = " ".join(entry.models[:1]) if entry else ""
-                other.add(grade, closeness, f"chassis {use.printed}, as {case.maker} {name}")
+def _add_printed(cases: Cases, store: EntryStore, asked: Query) -> None:
+    """Entries whose pages print the number, although cataloguing gave it to none of them."""
+    for hit in prints(store, asked):
+        head = store.head(hit.entry_id)
+        if head is None or maker_differs(asked, head[0]):
+            continue
+        put(cases, store, hit.entry_id, "text only", 0.9, hit.why)
+        if hit.entry_id in cases and not hit.alike:
+            cases[hit.entry_id].prints.add(hit.code)
 
 
-def _add_by_tubes(cases: dict[str, _Case], store: EntryStore, asked: Query, limit: int) -> None:
+def _add_by_tubes(cases: Cases, store: EntryStore, asked: Query, limit: int) -> None:
     if len(asked.tubes) == 1:
         for entry_id in store.with_tube(asked.tubes[0], limit):
-            _case(cases, store, entry_id, "shared tubes", 0.1, f"uses a {asked.tubes[0]}")
+            put(cases, store, entry_id, "shared tubes", 0.1, f"uses a {asked.tubes[0]}")
     if len(asked.tubes) < 2:
         return
     maker = asked.makers[0] if asked.makers else ""
     left = limit
-    partial = kin.looks_partial(asked.tubes)
+    partial = bool(asked.unread) or kin.looks_partial(asked.tubes)
     for group in kin.ranked(asked.tubes, store.line_ups(), partial=partial):
         if left <= 0 or group[0][0].score < NEAREST_KIN:
             break
@@ -230,7 +153,7 @@ def _add_by_tubes(cases: dict[str, _Case], store: EntryStore, asked: Query, limi
                 f"{near.alike} of {len(asked.tubes)} tubes the same,"
                 f" {len(near.exchange)} with a counterpart, nearness {near.score:.2f}"
             )
-            _case(cases, store, entry_id, "shared tubes", near.score, why)
+            put(cases, store, entry_id, "shared tubes", near.score, why)
 
 
 def _line_up(store: EntryStore, entry_id: str) -> str:
@@ -238,29 +161,12 @@ def _line_up(store: EntryStore, entry_id: str) -> str:
     return head[1] if head else ""
 
 
-def _case(
-    cases: dict[str, _Case],
-    store: EntryStore,
-    entry_id: str,
-    grade: str,
-    closeness: float,
-    why: str,
-) -> None:
-    case = cases.get(entry_id)
-    if case is None:
-        head = store.head(entry_id)
-        if head is None:
-            return
-        case = cases[entry_id] = _Case(entry_id, *head)
-    case.add(grade, closeness, why)
-
-
-def _score(case: _Case, asked: Query) -> float:
+def _score(case: Case, asked: Query) -> float:
     """Where a case stands in its grade's band."""
     low, high = BAND[case.grade]
     maker = 0.5
     if asked.makers and case.maker:
-        maker = 0.0 if _maker_differs(asked, case.maker) else 1.0
+        maker = 0.0 if maker_differs(asked, case.maker) else 1.0
     tubes = 0.5
     if asked.tubes and case.line_up:
         tubes = _near(asked, case.line_up).score
@@ -273,6 +179,8 @@ def _score(case: _Case, asked: Query) -> float:
         (CLOSENESS, case.closeness), (MAKER, maker), (TUBES, tubes), (MORE_CODES, more),
         (YEAR, year),
     )  # fmt: skip
+    if case.prints and low < PRINTED:
+        low, high = PRINTED, BAND["likely misread"][0]
     if case.grade == "shared tubes":  # nearness leads there; the rest only parts equals
         share = 0.9 * case.closeness + 0.07 * maker + 0.03 * year
     else:
@@ -281,16 +189,17 @@ def _score(case: _Case, asked: Query) -> float:
 
 
 def _near(asked: Query, line_up: str) -> kin.Nearness:
-    return kin.nearness(asked.tubes, line_up.split(), partial=kin.looks_partial(asked.tubes))
+    partial = bool(asked.unread) or kin.looks_partial(asked.tubes)
+    return kin.nearness(asked.tubes, line_up.split(), partial=partial)
 
 
-def _found(store: EntryStore, asked: Query, score: float, case: _Case) -> FoundEntry:
+def _found(store: EntryStore, asked: Query, score: float, case: Case) -> FoundEntry:
     entry = store.entry(case.entry_id)
     if entry is None:  # another program has just catalogued anew
         raise NothingFound("The library has changed meanwhile.", "Ask again.")
     why = case.reasons()[:_MAX_WHY]
     if asked.makers and entry.maker:
-        agrees = not _maker_differs(asked, entry.maker)
+        agrees = not maker_differs(asked, entry.maker)
         why.append(f"maker {entry.maker}" + ("" if agrees else ", not the one asked"))
     if asked.year and asked.year == entry.year:
         why.append(f"year {entry.year}")
@@ -298,7 +207,7 @@ def _found(store: EntryStore, asked: Query, score: float, case: _Case) -> FoundE
     told = any(grade == "shared tubes" for grade, _ in case.why)
     if near is not None and not told and len(asked.tubes) > 1:
         why.append(f"{near.alike} of {len(asked.tubes)} asked tubes the same")
-    return FoundEntry(entry, case.grade, round(score, 3), why, near)
+    return FoundEntry(entry, case.grade, round(score, 3), why, near, tuple(sorted(case.prints)))
 
 
 def _listings(store: EntryStore, asked: Query, codes: Sequence[str]) -> list[Listing]:
@@ -306,6 +215,6 @@ def _listings(store: EntryStore, asked: Query, codes: Sequence[str]) -> list[Lis
     for code in codes:
         for column, key in (("normal", normal(code)), ("folded", fold(code))):
             for listing in store.listings(column, key):
-                if not _maker_differs(asked, listing.maker):
+                if not maker_differs(asked, listing.maker):
                     found[listing] = None
     return list(found)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from indexer.cataloguing.unit import catalogue_unit
+from indexer.errors import InputError
 from indexer.model import PageInput, PageReading, PageRef, Word
 from indexer.reading.page import read_first, read_second
 from indexer.search.query import Query
@@ -26,6 +27,8 @@ class PhotoReading:
 
 def read_photo(path: Path) -> PhotoReading:
     """Reads one photo by both readers. Raises InputError when the file can't be used."""
+    if not path.is_file():
+        raise InputError(f"There is no photo {path}.", "Check the spelling.")
     first = read_first(path, 1)
     _, both = read_second(path, 1, first.best)
     return PhotoReading(path, both)

@@ -9,13 +9,18 @@ from indexer.limits import MAX_QUERY_CHARS, MAX_QUERY_TUBES
 from indexer.search.slips import is_rubbed
 from indexer.trade.code_distance import distance
 from indexer.trade.codes import CodeClass, classify, fold, normal
-from indexer.trade.numbering import TubeToken, parse_line_up
+from indexer.trade.numbering import TubeToken, parse_line_up, registered
+from indexer.trade.tube_names import squeezed
+from indexer.trade.tubes import all_tubes
 
 _YEAR = re.compile(r"^19[2-6]\d$")
 _LABELS = {"MODEL", "MODELS", "NO", "NO.", "NUMBER", "TYPE", "TUBES", "TUBE", "YEAR", "RADIO"}
 _CHASSIS = {"CHASSIS", "CHAS", "CHAS.", "CH", "CH."}
 _ENDS = ",;:\"'()"
 _MAKER_CHARS = 5  # shorter names are too near to other words to be mended
+_UNREAD = re.compile(r"\?+")
+_COUNTS = re.compile(r"\(?\d[X×-]?\)?|[X×]\d|TWO|THREE|FOUR|PAIR|OF|AND|OR|TYPES?|TUBES?", re.I)
+_MAX_FITS = 40  # types that one with rubbed characters may stand for
 _MAKER_SLIPS = 1.0  # distance under which a word is taken for a maker's name
 
 
@@ -37,6 +42,7 @@ class Query:
     words: tuple[str, ...] = ()
     joined: tuple[str, ...] = ()
     doubtful: tuple[str, ...] = ()
+    unread: int = 0  # tubes marked as there, but not read
 
     def as_dict(self) -> dict[str, object]:
         """How the question was understood, for showing."""
@@ -69,6 +75,7 @@ class Query:
             words=both(self.words, other.words),
             joined=both(self.joined, other.joined),
             doubtful=both(self.doubtful, other.doubtful),
+            unread=self.unread + other.unread,
         )
 
 
@@ -99,6 +106,8 @@ def understand(text: str, makers: Mapping[str, str] | None = None) -> Query:
             f"The question has {len(shown)} characters; {MAX_QUERY_CHARS} is the most.",
             "Ask for what stands on the label.",
         )
+    unread = unread_in(shown)
+    shown = " ".join(word for word in shown.split() if not _UNREAD.fullmatch(word.strip(",")))
     tokens = [token for token in parse_line_up(shown) if not _is_labelled(shown, token)]
     tubes = tubes_of(tokens)
     rest = list(shown)
@@ -123,6 +132,7 @@ def understand(text: str, makers: Mapping[str, str] | None = None) -> Query:
         tuple(parts.words),
         tuple(dict.fromkeys(parts.joined)),
         tuple(doubtful),
+        unread if tubes else 0,
     )
 
 
@@ -214,23 +224,51 @@ def _is_code(word: str) -> bool:
 
 
 def tubes_in(text: str) -> list[str]:
-    """The registered types named in a text, repeats kept.
+    """The registered types named in a text, repeats kept; of a type with a rubbed character, as
+    "12A?6", those it may be, joined by slashes. A "?" alone, a tube not read, is left out: see
+    `unread_in`.
 
     Raises UsageError for a word that is no tube type, and for an empty text.
     """
+    words = [word for word in text.replace(",", " ").split() if not _UNREAD.fullmatch(word)]
+    rubbed = [word for word in words if is_rubbed(word)]
+    plain = " ".join(word for word in words if word not in rubbed)
+    rest = list(plain)
     found: list[str] = []
-    rest = text
-    for token in parse_line_up(text):
-        found += [token.type] * token.count
-        rest = rest.replace(text[token.start : token.end], " ", 1)
-    unknown = [word for word in rest.replace(",", " ").split() if normal(word)]
-    if unknown:
-        raise UsageError(
-            f"{unknown[0]} is not a tube type known here.",
-            "Check the spelling, or leave it out.",
-        )
+    offered: set[str] = set()
+    for token in parse_line_up(plain):
+        found += ["/".join((token.type, *token.alternatives))] * token.count
+        offered.update(token.alternatives)
+        rest[token.start : token.end] = " " * (token.end - token.start)
+    for word in "".join(rest).replace("/", " ").split():
+        if normal(word) and registered(word) not in offered and not _COUNTS.fullmatch(word):
+            raise UsageError(
+                f"{word} is not a tube type known here.",
+                "Check the spelling, put ? for what you can't read, or leave it out.",
+            )
+    found += [_rubbed_type(word) for word in rubbed]
     if not found:
         raise UsageError("No tube type is given.", "Example: benchfolio kin 12BE6 12BA6")
     if len(found) > MAX_QUERY_TUBES:
         raise UsageError(f"{len(found)} tubes are given; {MAX_QUERY_TUBES} is the most.")
     return found
+
+
+def unread_in(text: str) -> int:
+    """How many tubes of a list are only marked as there: each "?" that stands alone."""
+    return sum(bool(_UNREAD.fullmatch(word)) for word in text.replace(",", " ").split())
+
+
+def _rubbed_type(word: str) -> str:
+    """The types that a type with rubbed characters may be, "12AT6/12AV6"; one sign for each."""
+    pattern = re.compile(re.sub(r"\\?[?*_#]", "[0-9A-Z]", re.escape(squeezed(word))))
+    fits = sorted(name for name in all_tubes() if pattern.fullmatch(name))
+    if not fits:
+        raise UsageError(
+            f"No tube type known here fits {word}.", "Put one ? for each character you can't read."
+        )
+    if len(fits) > _MAX_FITS:
+        raise UsageError(
+            f"{word} fits {len(fits)} tube types.", "Give one character more, or a ? for the tube."
+        )
+    return "/".join(fits)

@@ -40,7 +40,7 @@ def _added_up(hits: list[Hit]) -> list[Hit]:
 
 
 def _pages(store: EntryStore, words: list[str], limit: int) -> list[Hit]:
-    terms = [quoted for word in words if (quoted := _quoted(word))]
+    terms = [phrase for word in words if (phrase := quoted(word))]
     if not terms:
         return []
     most = min(MAX_TEXT, limit * 3)
@@ -57,7 +57,7 @@ def _pages(store: EntryStore, words: list[str], limit: int) -> list[Hit]:
     return out
 
 
-def _quoted(word: str) -> str:
+def quoted(word: str) -> str:
     """A word as a full-text phrase: quotes would end it, and signs alone can't be searched."""
     plain = word.replace('"', "")
     return f'"{plain}"' if any(c.isalnum() for c in plain) else ""

@@ -21,10 +21,11 @@ BAND = {
     "variant": (0.75, 0.84),
     "in range": (0.65, 0.74),
     "likely misread": (0.50, 0.64),
-    "same series": (0.36, 0.49),
+    "same series": (0.36, 0.49),  # up to PRINTED
     "shared tubes": (0.10, 0.35),
     "text only": (0.0, 0.09),
 }
+PRINTED = 0.494  # from here to the next band: a page prints the number, though its entry lacks it
 # What moves a match within its band. Each part counts from 0 to 1, half when nothing is known.
 CLOSENESS = 0.45  # how close the codes are
 MAKER = 0.20

@@ -1,5 +1,6 @@
 """Opening a store: one SQLite file, WAL mode, migrated, with plain errors."""
 
+import errno
 import os
 import sqlite3
 from collections.abc import Iterator
@@ -12,30 +13,110 @@ from indexer.errors import LibraryError
 from indexer.limits import LOCK_TIMEOUT_S
 
 _BUSY = ("database is locked", "database is busy")
+_UNWRITABLE = ("readonly", "unable to open", "disk I/O")
 
 
 def open_store(path: Path, migrations: Migrations) -> Database:
     """The database at `path`, created or upgraded as needed.
 
     Before an upgrade a copy is kept beside it, such as `records-before-r004_corrections.db`.
-    Raises LibraryError when it can't be opened or written, is damaged, or was written by a
-    newer program.
+    Where nothing can be written, as on a medium mounted read-only, it can be read, and is empty
+    if it is not there; every write is then refused. Raises LibraryError when it can't be opened,
+    is damaged, or was written by a newer program.
     """
     with plain_errors(path):
-        connection = sqlite3.connect(
-            path, timeout=LOCK_TIMEOUT_S, isolation_level=None, check_same_thread=False
+        db = Database(_absent(migrations) if _nowhere(path) else _opened(path))
+        try:
+            db.conn.row_factory = sqlite3.Row
+            _refuse_newer(db, migrations, path)
+            if migrations.pending(db):
+                _upgrade(db, migrations, path)
+        except BaseException:
+            db.close()
+            raise
+    return db
+
+
+def _upgrade(db: Database, migrations: Migrations, path: Path) -> None:
+    if _only_read(db):
+        raise LibraryError(
+            f"{path} is of an earlier version, and can't be upgraded where nothing can be written.",
+            f"Copy {path.parent} to a disk that can be written, and name it with --home.",
         )
-        connection.row_factory = sqlite3.Row
+    with writing(db):
+        _keep_copy(db, migrations, path)
+        migrations.apply(db)
+
+
+def open_reader(path: Path, mode: str = "rw") -> sqlite3.Connection:
+    """A connection that changes nothing, to a store that is there; also where nothing can be
+    written. With `mode` "ro" it doesn't even tidy away the log of a program that was stopped.
+
+    SQLite shares the reading of a store with a write-ahead log through files beside it. Where
+    those can't be made, nobody writes: the store is read without them, with its log if a program
+    that was stopped left one. Raises sqlite3.Error.
+    """
+    uri = path.absolute().as_uri()
+    try:
+        return _begun(f"{uri}?mode={mode}")
+    except sqlite3.OperationalError:
+        if os.access(path.parent, os.W_OK) or not path.is_file():
+            raise
+        log = Path(f"{path}-wal")
+        if not log.exists() or not log.stat().st_size:
+            return _begun(f"{uri}?immutable=1")
+        if os.name != "posix":  # that log can only be read where SQLite may do without locks
+            raise
+        return _begun(f"{uri}?mode=ro&vfs=unix-none", "PRAGMA locking_mode = EXCLUSIVE")
+
+
+def _nowhere(path: Path) -> bool:
+    """Whether a store can neither be found nor be made."""
+    return not path.exists() and path.parent.is_dir() and not os.access(path.parent, os.W_OK)
+
+
+def _opened(path: Path) -> sqlite3.Connection:
+    connection = sqlite3.connect(
+        path, timeout=LOCK_TIMEOUT_S, isolation_level=None, check_same_thread=False
+    )
+    try:
         connection.execute("PRAGMA journal_mode = WAL")
         connection.execute("PRAGMA synchronous = FULL")
         connection.execute("PRAGMA foreign_keys = ON")
-        db = Database(connection)
-        _refuse_newer(db, migrations, path)
-        if migrations.pending(db):
-            with writing(db):
-                _keep_copy(db, migrations, path)
-                migrations.apply(db)
-    return db
+        connection.execute("SELECT 1 FROM sqlite_master").fetchone()
+    except sqlite3.OperationalError as error:
+        connection.close()
+        if not any(word in str(error) for word in _UNWRITABLE):
+            raise
+        return open_reader(path)
+    if not os.access(path, os.W_OK):
+        connection.execute("PRAGMA query_only = ON")
+    return connection
+
+
+def _begun(uri: str, *before: str) -> sqlite3.Connection:
+    connection = sqlite3.connect(
+        uri, uri=True, timeout=LOCK_TIMEOUT_S, isolation_level=None, check_same_thread=False
+    )
+    try:
+        for command in (*before, "PRAGMA query_only = ON", "SELECT 1 FROM sqlite_master"):
+            connection.execute(command).fetchone()
+    except BaseException:
+        connection.close()
+        raise
+    return connection
+
+
+def _absent(migrations: Migrations) -> sqlite3.Connection:
+    """A store that holds nothing, and takes nothing."""
+    connection = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
+    migrations.apply(Database(connection))
+    connection.execute("PRAGMA query_only = ON")
+    return connection
+
+
+def _only_read(db: Database) -> bool:
+    return bool(db.conn.execute("PRAGMA query_only").fetchone()[0])
 
 
 @contextmanager
@@ -44,6 +125,8 @@ def writing(db: Database) -> Iterator[Database]:
     if db.conn.in_transaction:  # nested: the outer one decides
         yield db
         return
+    if _only_read(db):  # else only the first row written would say so
+        raise sqlite3.OperationalError("attempt to write a readonly database")
     db.conn.execute("BEGIN IMMEDIATE")
     try:
         yield db
@@ -51,6 +134,19 @@ def writing(db: Database) -> Iterator[Database]:
         db.conn.rollback()
         raise
     db.conn.commit()
+
+
+@contextmanager
+def reading(db: Database) -> Iterator[None]:
+    """One state of the store for several questions, whatever another program writes meanwhile."""
+    if db.conn.in_transaction:
+        yield
+        return
+    db.conn.execute("BEGIN")
+    try:
+        yield
+    finally:
+        db.conn.rollback()
 
 
 @contextmanager
@@ -65,9 +161,11 @@ def plain_errors(path: Path) -> Iterator[None]:
                 f"The library is busy: another program is writing {path.name}.",
                 "Wait for it to finish and try again.",
             ) from error
-        if "readonly" in said or "unable to open" in said:
+        if "readonly" in said:
+            raise unwritable(path.parent) from error
+        if "unable to open" in said:
             raise LibraryError(
-                f"{path} can't be opened for writing ({said}).",
+                f"{path} can't be opened ({said}).",
                 "Check the folder's rights and that the disk isn't full, or choose another --home.",
             ) from error
         if "full" in said:
@@ -75,6 +173,18 @@ def plain_errors(path: Path) -> Iterator[None]:
                 f"The disk that holds {path} is full.", "Free some space and try again."
             ) from error
         raise LibraryError(f"{path} is damaged ({said}).", _remedy(path)) from error
+
+
+def unwritable(home: Path, why: OSError | None = None) -> LibraryError:
+    """What a person is told who wants to change a library where nothing can be written."""
+    if why is not None and why.errno == errno.ENOSPC:
+        return LibraryError(
+            f"The disk that holds {home} is full.", "Free some space and try again."
+        )
+    return LibraryError(
+        f"The home {home} can't be written: it can be asked, but not changed.",
+        "Copy it to a disk that can be written and name that with --home, or see to its rights.",
+    )
 
 
 def _keep_copy(db: Database, migrations: Migrations, path: Path) -> None:

@@ -14,9 +14,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from indexer.limits import LOCK_TIMEOUT_S
 from indexer.model import PageRef
-from indexer.store.connect import plain_errors, writing
+from indexer.store.connect import open_reader, plain_errors, writing
 from indexer.store.job_rows import now
 
 if TYPE_CHECKING:
@@ -132,7 +131,7 @@ def stamp_of(path: Path) -> int:
     if not path.exists():
         return 0
     try:
-        with closing(sqlite3.connect(path, timeout=LOCK_TIMEOUT_S)) as db:
+        with closing(open_reader(path)) as db:
             found = db.execute("SELECT value FROM correction_stamp").fetchone()
     except sqlite3.Error:  # made before there were corrections, or not to be read: told on use
         return 0

@@ -139,7 +139,7 @@ class Copies:
             made = self._sketch(page_id)
             if made is not None:
                 names[f"{sha256}:{number:06}"] = page_id, sha256, number
-                sketches.append((f"{sha256}:{number:06}", made))
+                sketches.append((f"{sha256}:{number:06}", made, self._bound_with(sha256)))
         if not sketches:
             return set()
         best_id, sha256, number = names[best_of(sketches)]
@@ -156,6 +156,11 @@ class Copies:
             if wanted:
                 self._run("INSERT INTO page_copy VALUES (?, ?, ?)", [page_id, *wanted])
         return changed
+
+    def _bound_with(self, sha256: str) -> int:
+        """How many pages a content has."""
+        found = self._run("SELECT page_count FROM content WHERE sha256 = ?", [sha256]).fetchone()
+        return int(found[0])
 
     # -- reading
 

@@ -12,7 +12,7 @@ from sqlite_utils import Database
 
 from indexer import limits
 from indexer.errors import BenchfolioError, InputError, LibraryError, UsageError
-from indexer.store.connect import plain_errors, writing
+from indexer.store.connect import open_reader, plain_errors, writing
 from indexer.store.photos import SUFFIXES, PhotoFolder, sync_folder
 from indexer.store.records import Records
 
@@ -57,7 +57,7 @@ def _name(part: Path, target: Path) -> None:
 def _copy(source: Path, part: Path, photos: PhotoFolder | None) -> list[str]:
     missing = []
     # A connection of its own: SQLite copies nothing from one that is in a write transaction.
-    with closing(sqlite3.connect(source)) as original, closing(sqlite3.connect(part)) as copy:
+    with closing(open_reader(source)) as original, closing(sqlite3.connect(part)) as copy:
         original.backup(copy)
         copy.execute("PRAGMA journal_mode = DELETE")  # one plain file, readable from anywhere
         if photos is not None:
@@ -168,7 +168,7 @@ def _columns(db: Database, schema: str, table: str) -> list[str]:
 def _checked(source: Path, scratch: Path) -> None:
     """A copy of `source` brought up to date and found sound: the source is never written to."""
     try:
-        with closing(sqlite3.connect(source)) as copy, closing(sqlite3.connect(scratch)) as into:
+        with closing(open_reader(source)) as copy, closing(sqlite3.connect(scratch)) as into:
             sound = copy.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
             jobs = copy.execute("SELECT name FROM sqlite_master WHERE name = 'job'").fetchone()
             if not sound or not jobs:

@@ -28,6 +28,7 @@ _NUMBER_WORDS = frozenset({"no", "nos", "number", "numbers"})
 _RUN_WORDS = frozenset({"run", "runs", "rev", "revision"})
 _RANGE_WORDS = frozenset({"through", "thru", "to"})
 _GLUE = frozenset({",", ";", "&", "+", "/", "(", "and", "or"})
+_ENDS_ITEM = frozenset({",", ";", "&", ")"})
 _NOT_OF_SETS = _RUN_WORDS | frozenset(
     {"page", "pages", "p", "pg", "vol", "volume", "fig", "figure", "sheet", "section", "plate"}
 )
@@ -204,6 +205,10 @@ class _Reader:
                 end, used = follows.end, 2
                 text = self.text[token.start : end]
                 follows = tokens[i + 2] if i + 2 < len(tokens) else None
+        if (starts or self.word) and self._has_letter_after(text, end, tokens[i + used :]):
+            end, used = follows.end if follows else end, used + 1
+            text = self.text[token.start : end]
+            follows = tokens[i + used] if i + used < len(tokens) else None
         codes = self._codes(text, token.kind, follows)
         if not codes or (follows is not None and follows.low in _UNITS):
             if codes and self.ranging and self.spans:
@@ -212,6 +217,14 @@ class _Reader:
             return used
         self._add(codes, token.start, end)
         return used
+
+    def _has_letter_after(self, text: str, end: int, rest: list[_Token]) -> bool:
+        """Whether a number's last letter is set off, as in "53 A", and the item ends with it."""
+        if not rest or not text[-1].isdigit() or not re.fullmatch(r"[A-Z]", rest[0].text):
+            return False
+        if rest[0].low in _UNITS or self.text[end : rest[0].start] != " ":
+            return False
+        return len(rest) == 1 or rest[1].text in _ENDS_ITEM or rest[1].low == "and"
 
     def _codes(self, text: str, kind: str, follows: _Token | None) -> tuple[str, ...]:
         joined = self.glue or self.ranging

@@ -24,9 +24,10 @@ _CANDIDATE = late(
     """,
     re.VERBOSE,
 )
+_OWN = r"(?<![\w.\-‑/])"  # the 5 of "chassis CP-5" and of "1.5" counts nothing
 _COUNT_BEFORE = late(
-    rf"(?:\((\d{{1,2}})\)|\b(\d)\s*[X×*]|\b(\d)\s*[{DASHES}]|\b(TWO|PAIR OF|THREE|FOUR)\b"
-    r"|(?<![\d.])\b([1-9])\s)\s*(?:OF\s+|TYPE\s+)?$"
+    rf"(?:\((\d{{1,2}})\)|{_OWN}(\d)\s*[X×*]|{_OWN}(\d)\s*[{DASHES}]"
+    rf"|\b(TWO|PAIR OF|THREE|FOUR)\b|{_OWN}([1-9])\s)\s*(?:OF\s+|TYPE\s+)?$"
 )
 _COUNT_AFTER = late(r"\s*(?:\(\s*[X×]?\s*(\d{1,2})\s*[X×]?\s*\)|[X×]\s*(\d)\b)")
 _SYMBOL = late(rf"\b([VT]{{1}}[{DASHES} ]?\d{{1,3}}[A-D]?)\s*[:={DASHES}.]?\s*\(?$")
@@ -36,6 +37,7 @@ _NOT_TUBE = late(
     r"(?:\b(?:MODELS?|CHASSIS|CH\.?|SERIAL|PART|PARTS|PAGE|PAGES|VOL\.?|STOCK|DWG\.?|FORM)\b[\s.:#]*"
     r"(?:NO\.?|NUMBERS?|NOS\.?)?[\s.:#]*|[$£])$"
 )
+_STAMP = late(r"\b[A-Z]{1,3}[\-‑]$")  # "CH-41A" is a chassis, "TYPE-45" a tube
 _UNIT_AFTER = late(
     r"\s?(?:KC|MC|CPS|KHZ|MHZ|HZ|MFD?|MMF|UF|PF|OHMS?|MEG|WATTS?|VOLTS?|AMPS?|MA|V\b|W\b|M\b|K\b|%|°|Ω|\"|”)"
 )
@@ -151,6 +153,11 @@ def _candidates(upper: str, text: str, joined: bool) -> list[_Found]:
             at = start + 1
             continue
         item = _accept(kind, upper, text, start, end, joined)
+        if item is None and " " in match[0]:  # "24A 27" is no 24A27, but a 24A
+            alone = _CANDIDATE().fullmatch(upper, start, start + match[0].index(" "))
+            if alone is not None:
+                kind = alone.lastgroup or ""
+                item = _accept(kind, upper, text, start, alone.end(), joined)
         if item is None:
             at = start + 1
         else:
@@ -178,6 +185,8 @@ def _accept(kind: str, upper: str, text: str, start: int, end: int, joined: bool
     if gaps and kind == "rma" and (strength < 3 or (letters < 2 and _looks_like_units(printed))):
         return None
     if (kind == "old" or gaps) and _UNIT_AFTER().match(upper, end):
+        return None
+    if kind == "old" and printed[0].isdigit() and _STAMP().search(upper, max(0, start - 8), start):
         return None
     if re.match(rf"[{DASHES}]\d", upper[end : end + 2]) and not _CANDIDATE().match(upper, end + 1):
         return None  # 6A8-23 is a part number

@@ -36,7 +36,7 @@ def parse_tube(text: str) -> TubeName | None:
     rest = printed.upper()
     count, symbol, half = 1, "", False
     found = _COUNT().match(rest)
-    if found:
+    if found and not _is_whole(rest):
         count, rest = int(next(g for g in found.groups() if g)), rest[found.end() :]
     found = _SYMBOL().match(rest)
     if found and not taken_apart(rest):
@@ -52,6 +52,12 @@ def parse_tube(text: str) -> TubeName | None:
         return None
     base, envelope, revision = first
     return TubeName(base, envelope, revision, others, count, symbol, half, printed)
+
+
+def _is_whole(text: str) -> bool:
+    """Whether a text that may begin with "6 times" is itself a type: 6X5GT, 5X4G, 1X2B."""
+    whole = taken_apart(text) if text[1:2] == "X" else None
+    return whole is not None and table_name(whole[0]) is not None
 
 
 def _alternatives(text: str) -> tuple[tuple[str, str, str] | None, tuple[str, ...]]:

@@ -4,12 +4,13 @@ Common practice, no source, but for two standards, both from memory: IEC 60063 f
 sold, IEC 60384-14 for the X and Y classes of capacitors connected to the power line.
 """
 
+import math
 import re
 from dataclasses import dataclass, replace
 
 from indexer.trade.late_patterns import late
 from indexer.trade.preferred import is_preferred, preferred
-from indexer.trade.value_forms import plain, today_form
+from indexer.trade.value_forms import plain, today_form, watts_form
 from indexer.trade.value_units import Value
 
 LEAST_ELECTROLYTIC = 0.87  # of the printed value: 25 may become 22, 8 may not become 6.8
@@ -32,6 +33,9 @@ _TUNED = late(
 _FIRST_FILTER = late(r"first filter|input filter|reservoir", re.IGNORECASE)
 _CORD = late(r"line cord|resistance cord|ballast|curtain", re.IGNORECASE)
 _CONTROL = late(r"control|potentiometer|pot\b", re.IGNORECASE)
+_BUFFER = late(r"\bbuffer|across (?:the )?(?:vibrator|secondary)|vibrator transformer", re.I)
+_BUFFER_FROM_V, _BUFFER_MOST_F = 1200, 5e-8
+_CONTROL_STEPS, _CONTROL_SLACK = (1.0, 2.0, 2.5, 5.0), 0.12  # 10 % and more is usual in controls
 _HOT = late(r"dropping|dropper|cathode|bleeder|filter|surge|filament|heater", re.IGNORECASE)
 
 
@@ -120,6 +124,32 @@ def _film(value: Value) -> Replacement:
     return Replacement(sold, value.working_v, "film (polyester or polypropylene)", note)
 
 
+def _buffer(value: Value) -> Replacement:
+    """Its value tunes the vibrator's transformer: the printed one, not the nearest of a series."""
+    note = (
+        "Buffer: it sets how long the vibrator's contacts last, so keep to the printed value "
+        "within 10 %, made up of two in parallel if need be, and never at less than the printed "
+        "voltage. "
+    )
+    nearest = preferred(value.number, "E24")
+    values = (_sold(value, nearest, _FILM_V),)
+    return Replacement(values, value.working_v, "polypropylene for pulses", note + _volts(value))
+
+
+def _control(value: Value) -> Replacement:
+    """Controls are sold in steps of 1, 2, 2.5 and 5; between two steps both are named."""
+    decade = 10.0 ** math.floor(math.log10(value.number) + 1e-9)
+    steps = [step * decade * up for step in _CONTROL_STEPS for up in (0.1, 1.0, 10.0)]
+    above = min(step for step in steps if step >= value.number * (1 - _CONTROL_SLACK))
+    below = max(step for step in steps if step <= value.number * (1 + _CONTROL_SLACK))
+    note = (
+        "The taper matters as much as the value: measure the old one at half turn, or see what it "
+        "controls. Mind the switch, the tap and the length of the shaft."
+    )
+    sold = tuple(_sold(value, float(f"{n:.3g}")) for n in dict.fromkeys((above, below)))
+    return Replacement(sold, None, "control of the same taper", note)
+
+
 def _small(value: Value) -> Replacement:
     values = (_sold(value, preferred(value.number, "E24"), _MICA_V),)
     note = _volts(value) + "If it stands in a tuned circuit keep the printed value exactly."
@@ -133,15 +163,17 @@ def _resistor(value: Value, part: str) -> Replacement:
             "Not by rule of thumb: work out volts, current and watts of the string first."
         )
         return Replacement((), None, "to be worked out", note)
+    if _CONTROL().search(part):
+        return _control(value)
     values = [preferred(value.number, "E24")]
     coarse = preferred(value.number, "E12")
     if not is_preferred(value.number, "E24") and coarse != values[0]:
         values.append(coarse)
-    kind = "control of the same taper" if _CONTROL().search(part) else "carbon or metal film"
+    kind = "carbon or metal film"
     if value.watts is None:
         note = "No wattage is printed: 1/2 W or more, or from the voltage across it. "
     else:
-        note = f"At least {plain(value.watts)} W. "
+        note = f"At least {watts_form(value.watts)}. "
     if _HOT().search(part):
         kind = "metal oxide or wirewound where it runs warm, else metal film"
         note += "Keep to the nearest value: it sets the working point of the stage. "
@@ -169,6 +201,9 @@ def replace_with(value: Value, part: str = "") -> Replacement:
         return _safety(value, part)
     if _TUNED().search(part):
         return _tuned(value)
+    high = (value.working_v or 0) >= _BUFFER_FROM_V and 1e-9 <= value.number <= _BUFFER_MOST_F
+    if high or _BUFFER().search(part):  # few other parts of a radio stand such volts
+        return _buffer(value)
     first = bool(_FIRST_FILTER().search(part))
     if first or "electrolytic" in words or ("paper" not in words and value.number >= 1e-6):
         return _electrolytic(value, first)

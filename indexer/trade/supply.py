@@ -3,6 +3,7 @@
 Common practice, no source. Rectifiers say most, then the heaters' volts and currents.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -51,20 +52,27 @@ def battery_filament(tube: Tube) -> bool:
     return 0 < volts <= 3.0 and (amps or 0.05) <= 0.3
 
 
+_POWER_TRANSFORMER = re.compile(r"\b(?:power|mains|line)[ -]transformer\b")
+_DENIED = re.compile(
+    r"\b(?:no|without(?: an?)?|instead of an?) (?:power|mains|line)[ -]transformer"
+)
+
+
 def _by_words(words: str, tubes: Sequence[Tube]) -> Ruling | None:
+    """What the page says outright. A set whose tubes may hang on the line is never cleared by a
+    word: the page may speak of a sister set, or of a coil that is called a transformer."""
+    if any(line_rectifier(t) or line_heater(t) for t in tubes) or _on_the_line(tubes):
+        return None
     if "vibrator" in words:
         return _vibrator("The page speaks of a vibrator.")
-    if (
-        "transformer" in words
-        and "output transformer" not in words
-        and "i.f. transformer" not in (words)
-    ):
-        return (
-            None
-            if any(line_rectifier(t) for t in tubes)
-            else _transformer("The page speaks of a power transformer.")
-        )
+    if _POWER_TRANSFORMER.search(words) and not _DENIED.search(words):
+        return _transformer("The page speaks of a power transformer.")
     return None
+
+
+def _on_the_line(tubes: Sequence[Tube]) -> bool:
+    """Whether the heaters look strung across the line although no rectifier tube is listed."""
+    return any((t.heater_v or 0) >= 18 and (t.heater_a or 1) <= 0.3 for t in tubes if is_output(t))
 
 
 def _by_tubes(tubes: Sequence[Tube]) -> Ruling:
@@ -153,8 +161,7 @@ def _no_rectifier(tubes: Sequence[Tube]) -> Ruling:
             "no",
             (f"{hybrid[0].type} works with 12 V on the plate, straight from a car's battery.",),
         )
-    outputs = [t for t in tubes if is_output(t)]
-    high = [t for t in outputs if (t.heater_v or 0) >= 18 and (t.heater_a or 1) <= 0.3]
+    high = [t for t in tubes if is_output(t) and _on_the_line([t])]
     if high and _strung(tubes):
         return Ruling(
             "series string",

@@ -43,7 +43,8 @@ _TODAY = {
 }
 
 
-def _watts(watts: float) -> str:
+def watts_form(watts: float) -> str:
+    """Watts as the trade writes them: "1/3 W", "2 W"."""
     part = round(1 / watts) if 0 < watts < 1 else 0
     if part in (2, 3, 4, 5, 8, 10) and abs(watts * part - 1) < 1e-9:
         return f"1/{part} W"
@@ -55,7 +56,7 @@ def _marks(value: Value) -> str:
     if value.working_v is not None:
         marks += f" {plain(value.working_v)} V"
     if value.watts is not None and value.kind == "ohms":
-        marks += " " + _watts(value.watts)
+        marks += " " + watts_form(value.watts)
     if value.tolerance_percent is not None:
         percent = plain(value.tolerance_percent)
         if value.minus_percent is None:
@@ -75,7 +76,7 @@ def trade_form(value: Value) -> str:
     elif value.kind == "hertz" and number >= 3e6:
         text = f"{plain(number / 1e6)} mc"
     elif value.kind == "watts":
-        text = _watts(number)
+        text = watts_form(number)
     else:
         text = _steps(number, _TRADE[value.kind])
     return text + _marks(value)

@@ -102,6 +102,8 @@ def _unmarked(text: str, kind: str) -> list[Value]:
         sections, volts = _numbers(match["list"]), float(match["volts"])
         mark = match["join"].strip()
         inner = re.findall(r"[-/]", match["list"])
+        if not sections:  # "2X25-3v": a count without its values
+            return []
         if len(sections) > 1:
             capacitor = mark not in inner or max(sections) * _HIGH_TO_LOW < volts
         else:

@@ -8,6 +8,7 @@ from indexer.trade.value_units import Value
 
 USUAL_PERCENT = (5.0, 10.0, 20.0)  # gold, silver and no band
 DEFAULT_PERCENT = 20.0  # what a part of the period has when nothing is printed
+ELECTROLYTIC_FROM_F, ELECTROLYTIC_PLUS = 0.9e-6, 50.0  # such capacitors were made too large
 EDGE_SHARE = 0.9  # the last tenth of the tolerance counts as its edge
 
 IN, EDGE, OUT = "in", "at the edge", "out"
@@ -34,8 +35,8 @@ def _tidy(number: float) -> float:
 def limits(nominal: float | Value, tolerance: float | None = None) -> tuple[float, float]:
     """Lowest and highest reading inside the tolerance, in the nominal's unit.
 
-    The tolerance (percent) is the one given, else the value's own, else 20 %.
-    Raises ValueError for a nominal or tolerance that isn't a number above zero.
+    The tolerance (percent) is the one given, else the value's own, else 20 %, and 50 % upward
+    for an electrolytic. Raises ValueError for a nominal or tolerance that is no number above zero.
     """
     number, plus, minus = _nominal(nominal, tolerance)
     return _tidy(number * (1 - min(minus, 100.0) / 100)), _tidy(number * (1 + plus / 100))
@@ -52,9 +53,15 @@ def _nominal(nominal: float | Value, tolerance: float | None) -> tuple[float, fl
         printed, lower = tolerance, None
     plus = DEFAULT_PERCENT if printed is None else printed
     minus = plus if lower is None else lower
+    if printed is None and isinstance(nominal, Value) and _electrolytic(nominal):
+        plus = ELECTROLYTIC_PLUS
     if not (isfinite(plus) and plus > 0 and isfinite(minus) and minus >= 0):
         raise ValueError("the tolerance must be a percentage above zero")
     return number, plus, minus
+
+
+def _electrolytic(value: Value) -> bool:
+    return value.kind == "farads" and value.number >= ELECTROLYTIC_FROM_F
 
 
 def _state(off: float, plus: float, minus: float) -> str:
@@ -99,7 +106,9 @@ def verdict(
     else:
         side = "high" if off > 0 else "low"
         note = f"{plain(abs(off), 3)} % {side}: " if off else "as printed: "
-        note += _usual(off)
+        usual = isinstance(nominal, Value) and _electrolytic(nominal) and plus != minus
+        place = "outside" if state == OUT else "inside"
+        note += f"{place} +{plain(plus)} -{plain(minus)} %" if usual else _usual(off)
     return Verdict(state, low, high, off, note + _advice(kind, state, off))
 
 

@@ -4,8 +4,9 @@ Spelling is in `value_units` and `value_parse`, today's and the trade's form in 
 the E series in `preferred`, replacement rules in `replacing`, tolerance in `value_verdict`.
 """
 
-from dataclasses import dataclass
-from math import inf
+import re
+from dataclasses import dataclass, replace
+from math import inf, log
 
 from indexer.errors import UsageError
 from indexer.trade.preferred import is_preferred, neighbours, preferred
@@ -69,6 +70,10 @@ class ValueAnswer:
         }
 
 
+_BARE = re.compile(r"\d*\.?\d+")
+_FARADS = {"µF": 1e-6, "nF": 1e-9, "pF": 1e-12}
+
+
 def read_as(text: str, kind: str) -> float:
     """A measured value in the SI unit of `kind`: "800K", "165", "open". Raises UsageError.
 
@@ -81,6 +86,20 @@ def read_as(text: str, kind: str) -> float:
     if len(found) != 1:
         raise UsageError(f"The reading {text!r} is not one value in {kind}.", "Try 800K or 0.047.")
     return found[0]
+
+
+def read_near(text: str, nominal: Value) -> tuple[float, str]:
+    """What the meter says beside a nominal value, in SI units, and a sentence where its unit had
+    to be supposed. Raises UsageError.
+
+    A capacitance without a unit is taken in the one that brings it nearest to the nominal value;
+    a resistance without one is in ohms, since 470 for 470K is a fault to be seen.
+    """
+    if nominal.kind != "farads" or not _BARE.fullmatch(text.strip()) or not float(text):
+        return read_as(text, nominal.kind), ""
+    unit = min(_FARADS, key=lambda name: abs(log(float(text) * _FARADS[name] / nominal.number)))
+    said = "" if unit == "µF" else f"Taken as {float(text):g} {unit}."
+    return float(text) * _FARADS[unit], said
 
 
 def answer(
@@ -101,6 +120,10 @@ def answer(
     answers = []
     for value in values:
         low, high = limits(value)
-        judged = verdict(value, read_as(reads, value.kind)) if reads else None
+        judged = None
+        if reads:
+            number, said = read_near(reads, value)
+            judged = verdict(value, number)
+            judged = replace(judged, note=f"{said} {judged.note}".strip())
         answers.append(ValueAnswer(value, replace_with(value, part), low, high, judged))
     return tuple(answers)

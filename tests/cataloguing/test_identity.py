@@ -94,3 +94,17 @@ def test_publication_and_page_stand_at_the_head() -> None:
         "4",
     )
     assert imprint.printed_page(lines, HEIGHT) == "204"
+
+
+def test_a_chassis_after_an_abbreviation_read_with_a_comma() -> None:
+    assert identity.chassis_in("Ch, 4L9S") == ("4L9S",)
+
+
+def test_lines_of_a_masthead_that_the_reader_took_far_apart_are_one() -> None:
+    sheet = page(
+        "TILLBROOK RADIO MFG. CO.\nMODEL 5D10\nCHASSIS CH-41A\nTUBE  PIN 1\n12BE6  4\n0  3"
+    )
+    lines = whole_page(sheet).lines
+    apart = [*lines[:2], *lines[3:], lines[2]]
+    (head,) = identity.mastheads(apart, sheet.reading.height_px, ())
+    assert (head.maker, head.models, head.chassis) == ("Tillbrook", ("5D10",), ("CH-41A",))

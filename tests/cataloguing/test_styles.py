@@ -7,7 +7,8 @@ from indexer.cataloguing import makers
 from indexer.cataloguing.kinds import headings_in, kinds_of
 from indexer.cataloguing.labels import plain_labels, plain_words
 from indexer.cataloguing.region import whole_page
-from indexer.cataloguing.unit import catalogue_unit, makers_named
+from indexer.cataloguing.sheet import makers_named
+from indexer.cataloguing.unit import catalogue_unit
 from indexer.model import PageKind
 from tests.cataloguing.pages import book, page
 
@@ -28,6 +29,11 @@ TUBE   PIN 1 PIN 2 PIN 3
         "TILLBROOK ELECTRIC COMPANY\nMod. 5D10, 5D11   Chas. CH-41A",
         "SERVICE DATA FOR TILLBROOK RECEIVERS\nTYPES 5D10 and 5D11\nChassis No. CH-41A",
         "THE TILLBROOK CORPORATION\n5D10, 5D11   CHASSIS CH-41A",
+        "Tillbrook Radio & Television Corp.\nModels 5D10, 5D11\nChassis CH-41A",
+        "MAKE  Tillbrook\nMODEL NO.  5D10, 5D11\nCHASSIS NO.  CH-41A",
+        "MODELS 5D10, 5D11          TILLBROOK RADIO CORPORATION\nCHASSIS CH-41A",
+        "TILLBROOK RADIO CORPORATION\nMODELS\n5D10   5D11\nCHASSIS CH-41A",
+        "SCHEMATIC DIAGRAM, TILLBROOK MODELS 5D10, 5D11  CH. CH-41A RUN 2",
     ],
 )
 def test_mastheads_of_other_houses(head: str) -> None:
@@ -129,3 +135,20 @@ def test_charts_of_tubes_and_steps_of_alignment_are_no_line_up() -> None:
     (entry,) = catalogue_unit(book(set_, steps, SUBSTITUTES)).entries
     assert entry.tube_types == ("12BA6", "12BE6", "50C5")
     assert [ref.page for ref in entry.pages] == [1, 2]
+
+
+def test_sets_named_at_the_foot_of_their_pages() -> None:
+    def foot(text: str, line: str) -> str:
+        return text.strip("\n") + "\n" * (50 - text.strip("\n").count("\n")) + line
+
+    pages = [
+        foot(CHART, "TILLBROOK 5D10 - PAGE 12"),
+        foot("PARTS LIST\nC1  A-4289  CAPACITOR", "TILLBROOK 5D10 - PAGE 13"),
+        foot(CHART, "QUARRYDALE 60-210 - PAGE 14"),
+        foot("PARTS LIST\nC1  A-4290  CAPACITOR", "QUARRYDALE 60-210 - PAGE 15"),
+    ]
+    made = catalogue_unit(book(*pages)).entries
+    assert [(e.maker, e.models, [ref.page for ref in e.pages]) for e in made] == [
+        ("Tillbrook", ("5D10",), [1, 2]),
+        ("Quarrydale", ("60-210",), [3, 4]),
+    ]

@@ -41,7 +41,7 @@ def test_another_page_in_the_same_words_is_no_copy() -> None:
 
 def test_a_copy_serves_no_entry() -> None:
     sheets = book(SHEET, SHEET, "A LETTER\nto the reader")
-    made = catalogue_unit(sheets, copies=frozenset({sheets[1].ref}))
+    made = catalogue_unit(sheets, copies={sheets[1].ref: sheets[0].ref})
     assert [[ref.page for ref in entry.pages] for entry in made.entries] == [[1]]
 
 

@@ -159,6 +159,17 @@ def test_the_drawer_in_and_out(quick: Run, home: Path, tmp_path: Path) -> None:
     assert "2 6V6" in done.stderr, "it says what lies there instead"
 
 
+def test_several_types_go_into_the_drawer_at_once(quick: Run, home: Path) -> None:
+    done = quick("spares", "add", "12SA7", "6X5GT", "12SA7", "--place", "tin", home=home)
+    assert done.returncode == 0, done.stderr
+    assert "2 12SA7" in done.stderr and "1 6X5GT" in done.stderr
+    assert quick("spares", "add", "45", "2", home=home).stderr.startswith("2 45")
+    assert quick("spares", "add", "6V6", "99QQ", home=home).returncode == 2
+    assert quick("spares", "add", "45", "0", home=home).returncode == 2
+    assert "6V6" not in quick("spares", "export", home=home).stdout, "all types or none"
+    assert "6X9" in quick("spares", "add", "6X9", home=home).stderr.splitlines()[1], "a warning"
+
+
 def test_a_spare_used_and_put_back(quick: Run, home: Path) -> None:
     (entry,) = [
         found["entry"]

@@ -76,8 +76,9 @@ class Machines:
         }
         command = [*inside, sys.executable, "-m", f"distributed.cli.{module}", *arguments]
         with (Path(self.folder.name) / "log.txt").open("ab") as log:
+            # a group to end them by, but the same session: Linux shares a busy machine by sessions
             return subprocess.Popen(
-                command, env=environment, stdout=log, stderr=log, start_new_session=True
+                command, env=environment, stdout=log, stderr=log, process_group=0
             )
 
     def log(self) -> str:

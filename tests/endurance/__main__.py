@@ -99,6 +99,7 @@ def _places(folder: Path) -> int:
         ("a full disk", disks.full_disk),
         ("a home that can't be written", disks.read_only_home),
         ("two index runs, find and job beside", disks.at_once),
+        ("all questions while entries change", disks.asked_meanwhile),
     )
     for said, attempt in tries:
         here = folder / attempt.__name__
@@ -123,10 +124,12 @@ def _kills(folder: Path, count: int) -> int:
     print("  records lost                         ", len(pulled.lost))
     print("  stores unsound by `check`            ", len(pulled.unsound))
     print("  next index did not complete          ", len(pulled.not_resumed))
+    print("  ended by themselves before the kill  ", len(pulled.ended))
     print("  index of entries in doubt, rebuilt   ", pulled.doubts, flush=True)
-    for line in (*pulled.lost[:10], *pulled.unsound[:10], *pulled.not_resumed[:10]):
+    troubles = (pulled.lost, pulled.unsound, pulled.not_resumed, pulled.ended)
+    for line in (line for lines in troubles for line in lines[:10]):
         print("     ", line[:300])
-    return len(pulled.lost) + len(pulled.unsound) + len(pulled.not_resumed)
+    return sum(map(len, troubles))
 
 
 def _fuzz(seconds: float) -> int:

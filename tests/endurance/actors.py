@@ -10,17 +10,26 @@ from itertools import count
 from pathlib import Path
 
 from indexer import BenchfolioError, Library
+from indexer.store.entries import PageCard
 
 
 def say(what: str, *values: object) -> None:
     print(json.dumps([what, *values]), flush=True)
 
 
+def _page(library: Library) -> PageCard:
+    """Any page of an entry; `index` beside it may replace entries at any moment."""
+    while True:
+        for entry in library.all_entries():
+            if cards := library.entries.cards(entry.id):
+                return cards[0]
+
+
 def job(home: Path, run: str) -> None:
     """Jobs opened, noted, marked, read, closed; spares put in."""
     with Library(home) as library:
         entries = list(library.all_entries())
-        page = library.entries.cards(entries[0].id)[0]
+        page = _page(library)
         say("ready")
         for n in count():
             opened = library.open_job(f"job {run}-{n}", entries[n % len(entries)], "hum")

@@ -30,6 +30,7 @@ class Pulled:
     lost: list[str] = field(default_factory=list)
     unsound: list[str] = field(default_factory=list)
     not_resumed: list[str] = field(default_factory=list)
+    ended: list[str] = field(default_factory=list)  # by themselves, before the kill
     doubts: int = 0  # times the index of entries was in doubt and built again
     seconds: float = 0.0
 
@@ -70,11 +71,11 @@ def pull(folder: Path, kills: int, seed: int) -> Pulled:
         for actor in actors:
             assert actor.stdout is not None
             if '"ready"' not in _until_ready(actor):
-                pulled.unsound.append(f"{what}: did not start: {_errors(actor)}")
+                pulled.ended.append(f"{what}: did not start: {_errors(actor)}")
         time.sleep(chance.random() ** 2 * _LONGEST_S)
         for actor in actors:
             if actor.poll() is not None:
-                pulled.unsound.append(f"{what}: ended by itself: {_errors(actor)}")
+                pulled.ended.append(f"{what}: ended by itself: {_errors(actor)}")
             else:
                 os.killpg(actor.pid, signal.SIGKILL)
         said = [json.loads(line) for actor in actors for line in _lines(actor)]

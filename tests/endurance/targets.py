@@ -111,8 +111,24 @@ TARGETS: dict[str, Callable[[str], None]] = {
 }
 SEEDS = {
     "codes": ("40-120 through 40-125", "5D10, -11, -12", "CH 41A Ch. 41-A", "MODELS 6T1 TO 6T9"),
-    "values": (".05 mfd", "50-30 mfd 150 V", "470K 10%", "2.2 meg", "10M", ".00025", "0.1 µF ±20%"),
-    "tubes": ("12BE6 12BA6 12AV6 50C5 35W4", "6SN7-GT/B", "V1-6SA7 V2 6SK7", "two 6V6GT", "80"),
+    "values": (
+        ".05 mfd",
+        "50-30 mfd 150 V",
+        "470K 10%",
+        "2.2 meg",
+        "10M",
+        ".00025",
+        "0.1 µF ±20%",
+        "2X25-3v",
+    ),
+    "tubes": (
+        "12BE6 12BA6 12AV6 50C5 35W4",
+        "6SN7-GT/B",
+        "V1-6SA7 V2 6SK7",
+        "two 6V6GT",
+        "80",
+        "12A?6 8[8?",
+    ),
     "queries": ("Tillbrook 5D10 chassis CH-41A 1951", 'tubes: 6SA7, 6SK7 "dial cord"', "455 kc"),
     "listings": ('TILLBROOK 5D10 .... 4 118\n" 5D11 ... 4-119\nModel 6B20 Vol. II p. 12',),
     "CSV": (

@@ -3,9 +3,12 @@
 That 12BE6 12BA6 12AV6 50C5 35W4 make a string of 122.8 V at 0.15 A is common practice, no source.
 """
 
+from dataclasses import replace
+
 import pytest
 
-from indexer.model import Box, Word
+from indexer.model import Box, PageReading, Word
+from indexer.reading.reconcile import merge
 from indexer.reading.repair import repair
 from indexer.trade.usual import familiarity, fit
 
@@ -47,6 +50,30 @@ def test_the_heater_string_and_the_open_job_settle_between_look_alikes() -> None
 
 def test_a_stroke_of_the_drawing_is_taken_off_after_a_half() -> None:
     assert repaired("1/2 12AX71") == "1/2 12AX7"
+
+
+def test_a_lost_last_figure_comes_back_from_the_one_type_shown_elsewhere() -> None:
+    assert repaired("1/2 12AU7", "1/2 12AU") == "1/2 12AU7 1/2 12AU7"
+    assert repaired("ECC83 EL84", "V1 ECC8") == "ECC83 EL84 V1 ECC83"
+    assert repaired("12AU6 12AU7", "12AU") == "12AU6 12AU7 12AU"
+    assert repaired("12BE6 12BA6", "12AU") == "12BE6 12BA6 12AU"
+    assert repaired("12AU7", "MODEL 12AU") == "12AU7 MODEL 12AU"
+
+
+def test_a_stroke_at_the_end_is_taken_off_a_type_that_the_page_shows() -> None:
+    assert repaired("6SC7", "6SC71") == "6SC7 6SC7"
+    assert repaired("6SK7", "6SC71") == "6SK7 6SC71"
+    assert repaired("6SC7", "MODEL 6SC71") == "6SC7 MODEL 6SC71"
+
+
+def test_a_type_read_with_a_stroke_goes_before_one_that_was_repaired() -> None:
+    box = Box(0, 0, 90, 30)
+    first = PageReading(
+        (Word("6BC7", box, 0.8, 0, "6BO7", "looks like it"),), 400, 300, "tesseract"
+    )
+    second = replace(first, words=(Word("6SC71", box, 0.97),))
+    (word,) = merge(first, second).words
+    assert word.text == "6SC71"
 
 
 def test_a_repaired_word_keeps_what_was_read_and_why() -> None:

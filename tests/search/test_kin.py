@@ -7,7 +7,10 @@ import numpy as np
 import pytest
 from scipy.optimize import linear_sum_assignment
 
+from indexer.errors import UsageError
 from indexer.search.kin import assignment, nearness, rank
+from indexer.search.query import tubes_in, understand, unread_in
+from indexer.trade.tubes import known
 
 MINIATURE = ["12BE6", "12BA6", "12AV6", "50C5", "35W4"]
 OCTAL = ["12SA7", "12SK7", "12SQ7", "50L6", "35Z5"]
@@ -78,3 +81,33 @@ def test_nearer_sockets_come_first() -> None:
 def test_nothing_asked_is_near_nothing() -> None:
     assert nearness([], MINIATURE).score == 0
     assert rank(MINIATURE, {}, 5) == []
+
+
+def test_tubes_that_were_not_read_are_no_fault_of_the_set() -> None:
+    read, text = ["12BE6", "12BA6", "50C5", "35W4"], "12BE6 12BA6 ? 50C5 35W4"
+    assert (tubes_in(text), unread_in(text)) == (read, 1)
+    assert understand(text).unread == 1 and list(understand(text).tubes) == read
+    whole = ["12BE6", "12BA6", "12AV6", "50C5", "35W4"]
+    assert nearness(read, whole, partial=True).score > nearness(read, whole).score
+
+
+def test_a_rubbed_type_stands_for_every_type_it_may_be() -> None:
+    (types,) = tubes_in("12A?6")
+    assert {"12AT6", "12AV6"} <= set(types.split("/"))
+    assert all(known(name) and len(name) == 5 for name in types.split("/"))
+    assert nearness(["12BE6", types], ["12BE6", "12AV6"]).score == 1
+    with pytest.raises(UsageError, match="99"):
+        tubes_in("99??")
+
+
+@pytest.mark.parametrize(
+    ("typed", "types"),
+    [
+        ("(2) 6V6, 6SC7", ["6V6", "6V6", "6SC7"]),
+        ("two 6V6 and 6SC7", ["6V6", "6V6", "6SC7"]),
+        ("6J5 or 6C5, 80", ["6J5/6C5", "80"]),
+        ("6A8 6A8G 6K7", ["6A8", "6A8", "6K7"]),
+    ],
+)
+def test_tubes_are_typed_as_people_type_them(typed: str, types: list[str]) -> None:
+    assert tubes_in(typed) == types

@@ -390,3 +390,21 @@ def test_odd_text_costs_no_time() -> None:
             classify("5D10", label + odd + "x!", odd, is_tube)
             parse_codes(label + odd * 20)
     assert perf_counter() - started < 5  # a pattern gone wrong takes minutes
+
+
+@pytest.mark.parametrize(
+    ("printed", "codes"),
+    [
+        ("Type 53 A", ["53 A"]),
+        ("Type U 482 B", ["U 482 B"]),
+        ("MODELS 53 A, 54 A and 55", ["53 A", "54 A", "55"]),
+        ("MODEL 53 A five tube set", ["53"]),
+        ("Chassis 41 A", ["41 A"]),
+        ("MODEL 53 220 V", ["53"]),
+    ],
+)
+def test_a_last_letter_that_is_set_off_belongs_to_its_number(
+    printed: str, codes: list[str]
+) -> None:
+    # Common practice of European makers, no source.
+    assert [code for span in parse_codes(printed) for code in span.codes] == codes

@@ -117,6 +117,23 @@ def test_a_car_rectifier_is_doubted() -> None:
     assert analyse(_types("6A8 6K7 6Q7 6F6 6X5"), words="vibrator supply").supply == "vibrator"
 
 
+@pytest.mark.parametrize(
+    "words",
+    ["1st LF. transformer 455 kc", "no power transformer", "power transformer", "a vibrator pack"],
+)
+@pytest.mark.parametrize("tubes", ["12BE6 12BA6 12AV6 50C5", "12SA7 12SK7 12SQ7 50L6 35Z5"])
+def test_no_word_clears_a_set_whose_tubes_may_hang_on_the_line(tubes: str, words: str) -> None:
+    # Common practice, no source: a live chassis is taken for granted until it is measured.
+    assert analyse(_types(tubes), words=words).live_chassis == "likely"
+
+
+def test_a_power_transformer_named_by_the_page_counts_where_the_tubes_leave_it_open() -> None:
+    tubes = _types("6BE6 6BA6 6AV6 6AQ5")
+    assert analyse(tubes, words="power transformer 60 cycles").supply == "transformer"
+    assert analyse(tubes, words="1st I. F. transformer").live_chassis == "unknown"
+    assert analyse(tubes, words="without a power transformer").live_chassis == "unknown"
+
+
 ROLES = [
     ("6SA7 6SK7 6SQ7 6V6 5Y3",
      "converter, IF amplifier, detector and first audio, output, rectifier"),

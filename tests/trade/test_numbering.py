@@ -16,6 +16,9 @@ from indexer.trade.numbering import (
 from indexer.trade.tubes import all_tubes
 
 AS_PRINTED = {
+    "6X5GT": ("6X5", "GT", ""),
+    "5X4G": ("5X4", "G", ""),
+    "1X2B": ("1X2", "", "B"),
     "12SK7-GT/G": ("12SK7", "GT/G", ""),
     "12SK7 GT/G": ("12SK7", "GT/G", ""),
     "12 BE 6": ("12BE6", "", ""),
@@ -148,6 +151,18 @@ def test_a_line_up_leaves_other_codes_alone() -> None:
     assert [token.type for token in parse_line_up(text)] == ["12BE6"]
     assert parse_line_up("chassis 6K8") == []
     assert parse_line_up("6 V 6 A at 35 W") == []
+
+
+@pytest.mark.parametrize("typed", ["24A 24A 27 45 80", "01A 01A 12A 71A 80", "6C6 24A 27 47 80"])
+def test_a_letter_before_a_bare_number_stays_with_its_type(typed: str) -> None:
+    assert " ".join(token.printed for token in parse_line_up(typed)) == typed
+
+
+def test_the_figure_of_a_code_before_a_tube_counts_nothing() -> None:
+    assert line_up_types("502 CP-5 12SA7 12SK7") == ("12SA7", "12SK7")
+    assert line_up_types("chassis RC-41A 6SN7") == ("6SN7",)
+    assert line_up_types("24A-27-45-80") == ("24A", "27", "45", "80")
+    assert line_up_types("2 6V6GT, 6SC7") == ("6V6", "6V6", "6SC7")
 
 
 def test_symbols_halves_and_choices_in_a_line_up() -> None:

@@ -206,6 +206,23 @@ def fitted(text: str, part: str = "") -> list[str]:
 
 
 @pytest.mark.parametrize(
+    ("printed", "part", "sold"),
+    [
+        ("500K", "volume control", ["500 kΩ"]),
+        ("470K", "volume control with switch", ["500 kΩ"]),
+        ("2 meg", "tone control", ["2 MΩ"]),
+        ("350K", "volume control", ["500 kΩ", "250 kΩ"]),
+        (".0075 mfd 1600 V", "buffer", ["7.5 nF 1600 V"]),
+        (".02 mfd 1500 V", "Buffer condenser", ["0.02 µF 1600 V"]),
+    ],
+)
+def test_controls_and_buffers_keep_their_value(printed: str, part: str, sold: list[str]) -> None:
+    # Common practice, no source: controls in steps of 1, 2, 2.5 and 5; a buffer as printed.
+    value = parse_value(printed)[0]
+    assert [today_form(v) for v in replace_with(value, part).values] == sold
+
+
+@pytest.mark.parametrize(
     ("text", "part", "first"),
     [
         ("50 mfd", "", "47 µF"),
@@ -318,6 +335,22 @@ def test_limits_may_differ_below_and_above() -> None:
     found = verdict(parse_value("50 mfd +50 -10%")[0], 70e-6)
     assert found.state == "in" and found.low == pytest.approx(45e-6)
     assert verdict(parse_value("50 mfd +50 -10%")[0], 44e-6).state == "out"
+
+
+@pytest.mark.parametrize(("reads", "state"), [("90", "in"), ("90 mmf", "in"), ("9", "out")])
+def test_a_bare_capacitance_takes_the_nearest_unit(reads: str, state: str) -> None:
+    (found,) = answer("100 mmfd", reads)
+    assert found.verdict is not None and found.verdict.state == state
+    assert ("Taken as 90 pF" in found.verdict.note) == (reads == "90")
+
+
+def test_an_electrolytic_may_well_be_larger() -> None:
+    # Common practice, no source: -20 +50 % where nothing is printed.
+    value = parse_value("50 mfd 150 V")[0]
+    assert verdict(value, 70e-6).state == "in"
+    assert verdict(value, 38e-6).state == "out"
+    assert verdict(value, 80e-6).state == "out"
+    assert verdict(parse_value(".05 mfd")[0], 0.065e-6).state == "out"
 
 
 def test_a_low_reading_may_be_a_parallel_path() -> None:

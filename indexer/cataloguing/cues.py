@@ -1,0 +1,156 @@
+"""What speaks for a page's kind besides its headings: phrases, the shape of rows, lone labels.
+
+Each function gives evidence in log-odds by kind; the weights are set by hand.
+"""
+
+import re
+from collections.abc import Sequence
+from statistics import median
+
+from indexer.cataloguing.labels import plain_words
+from indexer.cataloguing.listings import listed_share
+from indexer.cataloguing.region import Line, Region
+from indexer.model import PageKind
+from indexer.trade.numbering import registered
+from indexer.trade.tubes import lookup
+
+_FEW_LISTED = 6  # rows of an index, at the least, for a page to be one without saying so
+_TABLES = frozenset(
+    {
+        PageKind.PARTS_LIST,
+        PageKind.VOLTAGE_CHART,
+        PageKind.RESISTANCE_CHART,
+        PageKind.ALIGNMENT,
+    }
+)
+_LOOSE_WORDS = 3
+_LINES = 0.05  # share of the ink in long strokes; of 120 drawn pages without a drawing, none has it
+_FEW_REFERENCES = 2  # R1, C4: more, and it is a schematic
+_FEW_TUBES = 3
+_READ = 0.5  # confidence of a word that was read
+_LITTLE = 0.04  # share of a page that words cover; a schematic's cover 0.06 to 0.09
+_AROUND = 1.9  # times the area of its words: what lettering seems to cover
+_UNREAD = 0.08  # share of a page that looks lettered where no word was read
+_PHOTO = 0.25  # share of middling tones
+_DRAWN = 3.6  # log-odds: a ruled table that was not read looks alike
+_PHRASES: dict[PageKind, tuple[tuple[str, float], ...]] = {
+    PageKind.SCHEMATIC: (
+        (r"\b(RESISTANCES?|RESISTORS?|ALL RESISTORS?)( VALUES)?( ARE)? IN OHMS\b", 1.5),
+        (r"\b(CAPACITANCES?|CAPACITORS?)( VALUES)?( ARE)? IN M", 1.5),
+        (r"\bHEATERS IN SERIES\b|\b(FILAMENTS|HEATERS) IN PARALLEL\b", 0.7),
+        (r"\bA\.?V\.?C\.?\b", 0.3),
+    ),
+    PageKind.PARTS_LIST: ((r"\bPART N(O|UMBER)\b", 1.2), (r"\bDESCRIPTION\b", 0.8)),
+    PageKind.ALIGNMENT: (
+        (r"\bDUMMY\b", 1.5),
+        (r"\bSIGNAL GENERATOR\b|\bTEST OSCILLATOR\b|\bGENERATOR\b", 1.0),
+        (r"\bTRIMMERS?\b|\bPADDER\b|\bADJUST\b", 0.7),
+        (r"\bMAX(IMUM)?\.? OUTPUT\b|\bOUTPUT METER\b", 0.7),
+    ),
+    PageKind.VOLTAGE_CHART: (
+        (r"\bPIN ?1\b", 0.8),
+        (r"\bVOLTS?\b|\bD\.?C\.? VOLT", 0.5),
+        (r"\bOHMS PER VOLT\b|\bVTVM\b|\bVACUUM TUBE VOLTMETER\b", 0.8),
+    ),
+    PageKind.RESISTANCE_CHART: ((r"\bPIN ?1\b", 0.6), (r"\bOHMS TO (CHASSIS|B-)", 1.2)),
+    PageKind.INDEX_PAGE: ((r"\bVOL(UME|\.)?\b", 0.4), (r"\bPAGE\b", 0.4), (r"\bMODEL\b", 0.2)),
+}
+_DESIGNATOR_ROW = re.compile(r"^\W{0,2}[RCLTVSMJPF][-\s]?\d{1,3}[A-D]?\b\W*\S+")
+_REFERENCE = re.compile(r"^[RCLTV]\d{1,3}[A-D]?$")
+# What stands beside the symbols of a drawing: references, values, rails.
+_LABEL = re.compile(
+    r"^([RCLTVS]\d{1,3}[A-D]?|\.\d{1,5}|\d{1,3}(\.\d)?[KM]|\d[\d,]{2,6}|\d{1,4}|B[+-]|MEG|MFD|MMF|LS\d)$"
+)
+_LISTING_ROW = re.compile(r"\w.*?(?:\.{3,}|(?:\. ){2,}|…|\s)\s*\d{1,4}\W{0,2}$")
+_PIN_ROW = re.compile(r"(?:(?:\s|^)(?:-?\d{1,3}(?:\.\d)?|0|NC|AC|N\.C\.|\d+\.?\d*[KM]|INF)){4,}")
+
+
+Evidence = dict[PageKind, float]
+
+
+def phrases(region: Region) -> Evidence:
+    """What the trade's set phrases say."""
+    body = plain_words(region.text)
+    return {
+        kind: sum(weight for pattern, weight in cues if re.search(pattern, body))
+        for kind, cues in _PHRASES.items()
+    }
+
+
+def rows_of(rows: Sequence[Line]) -> Evidence:
+    """What the shape of the printed rows says."""
+    if not rows:
+        return {}
+    parts = sum(_is_part(row) for row in rows)
+    listed = sum(bool(_LISTING_ROW.search(row.text)) for row in rows)
+    leaders = sum("..." in row.text or ". . ." in row.text or "…" in row.text for row in rows)
+    index = min(2.5, 0.25 * leaders) - 0.5 * parts
+    index += 1.5 * (listed / len(rows)) if len(rows) >= 8 else 0.0
+    pins = min(1.5, 0.3 * sum(bool(_PIN_ROW.search(row.text)) for row in rows))
+    prose = sum(len(row.words) >= 8 and _mostly_words(row) for row in rows)
+    return {
+        PageKind.PARTS_LIST: min(3.5, 0.35 * parts),
+        PageKind.INDEX_PAGE: index,
+        PageKind.VOLTAGE_CHART: pins,
+        PageKind.RESISTANCE_CHART: pins,
+        PageKind.SERVICE_NOTES: min(2.0, 0.12 * prose),
+    }
+
+
+def drawn(region: Region, headings: Sequence[tuple[float, PageKind]]) -> Evidence:
+    """Labels that stand alone, outside lists and charts, are those of a drawing. `headings` are
+    the heights at which sections begin, top to bottom, with their kinds."""
+    loose = []
+    for line in region.lines:
+        above = [kind for top, kind in headings if top <= line.box.middle[1]]
+        if len(line.words) <= _LOOSE_WORDS and not (above and above[-1] in _TABLES):
+            loose.append(line)
+    references = sum(bool(_REFERENCE.match(w.text)) for line in loose for w in line.words)
+    labels = sum(bool(_LABEL.match(w.text)) for line in loose for w in line.words)
+    found = {PageKind.SCHEMATIC: min(4.5, 0.35 * references + 0.06 * labels)}
+    if references <= _FEW_REFERENCES and region.page.picture.long_lines >= _LINES:
+        found[PageKind.TUBE_LAYOUT] = _placed_tubes(loose)
+    return found
+
+
+def _placed_tubes(loose: Sequence[Line]) -> float:
+    """Types that stand here and there in a drawing, each at its place on the chassis: a list of
+    tubes stands in a column."""
+    tubes = [word for line in loose for word in line.words if lookup(registered(word.text))]
+    if len(tubes) < _FEW_TUBES:
+        return 0.0
+    reach = 2 * median(word.box.height for word in tubes)
+    columns: list[float] = []
+    for left in sorted(word.box.left for word in tubes):
+        if not columns or left - columns[-1] > reach:
+            columns.append(left)
+    return 3.5 if len(columns) >= max(_FEW_TUBES, 0.6 * len(tubes)) else 0.0
+
+
+def unread(region: Region) -> Evidence:
+    """What the picture tells of a page on which hardly a word was read: long strokes and much ink
+    like lettering where no word stands are a drawing's, and no cover's or advertisement's."""
+    picture, reading = region.page.picture, region.page.reading
+    area = max(1, reading.width_px * reading.height_px)
+    read = sum(w.box.width * w.box.height for w in reading.words if w.confidence >= _READ) / area
+    drawing = picture.long_lines >= 2 * _LINES and picture.photo_like < _PHOTO
+    if drawing and read <= _LITTLE and picture.text_like - _AROUND * read >= _UNREAD:
+        return {PageKind.SCHEMATIC: _DRAWN}
+    return {}
+
+
+def listed(region: Region) -> Evidence:
+    """Rows that name maker, model, volume and page make an index."""
+    rows, share = listed_share(region)
+    return {PageKind.INDEX_PAGE: 5.0 * max(0.0, share - 0.3)} if rows >= _FEW_LISTED else {}
+
+
+def _is_part(row: Line) -> bool:
+    """Reference, number, description: a row of a parts list."""
+    described = any(word.text.isalpha() and len(word.text) >= 4 for word in row.words[1:])
+    return bool(_DESIGNATOR_ROW.match(row.text)) and len(row.words) >= 3 and described
+
+
+def _mostly_words(row: Line) -> bool:
+    plain = sum(word.text.strip(".,;:()").isalpha() for word in row.words)
+    return plain >= 0.7 * len(row.words)

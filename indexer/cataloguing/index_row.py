@@ -1,0 +1,175 @@
+"""One line of an index page taken apart: maker, model, volume, page."""
+
+import re
+from dataclasses import dataclass
+from itertools import pairwise
+
+from indexer.cataloguing.imprint import roman
+from indexer.cataloguing.labels import plain_words
+from indexer.cataloguing.makers import corporate
+from indexer.cataloguing.region import Line, make_line
+from indexer.model import Word
+
+_LEADER = re.compile(r"(?:[.·•…_~-]\s?){3,}|\s{3,}")
+# Ditto marks, and what readers make of them.
+DITTO = re.compile(r"^(?:[\"”“„'’`″,]{1,3}|DO\.?|DITTO|[1Il]{2}|[t1]{1,2}|rr|ii)$", re.IGNORECASE)
+_TITLE = re.compile(r"\bINDEX\b|\bCONTENTS\b|\bVOLUMES?\b.*\bTO\b", re.IGNORECASE)
+_MOST_DITTOS = 3
+_TAIL = re.compile(
+    r"(?:(?:^|\s)(?:VOL\.?\s*)?(?P<volume>[IVXL]{1,6}|\d{1,2})(?:\s*[,:]?\s+|\s?[-–.]\s?))?"
+    r"(?:\bP(?:AGE|P|\.)?\s*|(?<![A-Za-z\d]))(?P<page>\d{1,4})\W{0,3}$",
+    re.IGNORECASE,
+)
+_FIGURE = str.maketrans("OoQIl|SZBGi", "00011152861")
+_LONE_FIGURES = frozenset("OoQl|SZBGi")  # a volume alone
+_LAST_WORDS = re.compile(r"^(?P<head>.*?)(?P<single>(?<![^ \t])\S)?(?P<space>[ \t])(?P<last>\S+)$")
+_PAGES = re.compile(r"(?P<first>\b\d{3,4})(?:\s?[,&]\s?\d{1,4})+\W{0,3}$")  # 201, 202
+_PLACE = re.compile(r"^(?P<volume>[IVXL]{1,6}|\d{1,2}) ?[-–] ?(?P<page>\d{1,4})$")
+_CHASSIS = re.compile(r"\s\(?CH(?:AS(?:SIS)?)?\b[.:]?", re.IGNORECASE)
+_VOLUME = re.compile(r"^\d{1,2}$")
+_SHORT = 2  # characters of a mark that stands for the maker above
+_CELL_GAP = 1.5  # heights of lettering between two columns
+_JOINERS = frozenset({"and", "&", "or", "to", "through", "thru", "-", ","})
+_STRAY = 3  # words without figures beside a model, above which a line is no row
+_NUMBER_LIKE = re.compile(r"^[\dOoQIl|SZBGi]{1,4}$")
+
+
+@dataclass(frozen=True, slots=True)
+class IndexRow:
+    """What one line says: a set, and where it is printed."""
+
+    maker: str  # "" under a ditto mark or where none is printed
+    model: str
+    volume: str
+    page: str
+    aside: str = ""  # words that stand between model and page: the maker, where it comes second
+    also: tuple[tuple[str, str], ...] = ()  # further places named before the last: (volume, page)
+
+
+def row_of(line: Line) -> IndexRow | None:
+    """One index line taken apart; None when it isn't one."""
+    words = line.words
+    if len(words) > 2 and len(words[0].text) <= _SHORT and _gap(words[0], words[1]) > _CELL_GAP:
+        # a ditto mark read as a figure or letter: alone in the makers' column
+        rest = _taken_apart(make_line(words[1:]), under=True)
+        if rest is not None:
+            return rest
+    return _taken_apart(line, under=False)
+
+
+def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
+    """The row that a line is; `under` a ditto mark that was taken off it."""
+    plain = _in_cells(line)
+    if _TITLE.search(plain.replace("\t", " ")):
+        return None
+    plain = _figures_at_end(_PAGES.sub(r"\g<first>", plain))
+    tail = _TAIL.search(plain)
+    if tail is None:
+        return None
+    cells = [cell.split() for cell in plain[: tail.start()].strip(" .,-\t").split("\t")]
+    first = cells[0]
+    dittos = int(under)
+    while sum(map(len, cells)) > 1 and first and dittos < _MOST_DITTOS and DITTO.match(first[0]):
+        first.pop(0)
+        dittos += 1
+        cells = cells if first else cells[1:]
+        first = cells[0]
+    makers: list[str] = []
+    while not dittos and sum(map(len, cells)) > 1 and first and _is_name(first[0], bool(makers)):
+        makers.append(plain_words(first.pop(0)))
+        cells = cells if first else cells[1:]
+        first = cells[0]
+    aside = next((" ".join(c) for c in cells[1:] if all(_is_name(w, False) for w in c)), "")
+    further = [[word for word in cell if _says(word)] for cell in cells[1:]]
+    while further and not any(c.isdigit() for c in "".join(further[-1][-1:])):
+        further[-1] = further[-1][:-1]  # joins nothing
+        further = further if further[-1] else further[:-1]
+    printed = tail["volume"] or ""
+    if not printed and further and len(further[-1]) == 1 and _VOLUME.match(further[-1][0]):
+        printed = further.pop()[0]  # with a stray mark between it and the page
+    also = [place for cell in further if (place := _PLACE.match(" ".join(cell)))]
+    further = [cell for cell in further if not _PLACE.match(" ".join(cell))]
+    kept = first + [word for cell in further for word in cell]
+    if sum(map(len, cells)) - len(kept) - len(also) > _STRAY:
+        return None
+    model = _CHASSIS.split(" ".join(kept))[0].strip(' .,"”“')
+    if not any(c.isdigit() for c in model) or len(kept) > 6 or len(makers) > 4:
+        return None
+    volume = roman(printed) if printed else ""
+    name = " ".join(makers).strip(" .,")
+    return IndexRow(
+        corporate(name.upper()) or name.title(),
+        model,
+        volume,
+        tail["page"],
+        aside,
+        tuple((roman(place["volume"]), place["page"]) for place in also),
+    )
+
+
+def _gap(left: Word, right: Word) -> float:
+    """The space between two words of a row, in heights of the second one's lettering."""
+    return (right.box.left - left.box.right) / max(1.0, right.box.height)
+
+
+def _in_cells(line: Line) -> str:
+    """The line's text, a tab where a wide space or a row of dots parts two columns."""
+    text = line.words[0].text
+    for left, right in pairwise(line.words):
+        text += ("\t" if _gap(left, right) > _CELL_GAP else " ") + right.text
+    text = re.sub(r"\s*\t\s*", "\t", _LEADER.sub("\t", text))
+    return re.sub(r" +", " ", text).strip(" \t")
+
+
+def _says(word: str) -> bool:
+    """Whether a word between model and page belongs to the row: what dots or a column of lone
+    figures were read as is letters alone."""
+    return any(c.isdigit() for c in word) or word.lower() in _JOINERS
+
+
+def _is_name(word: str, further: bool) -> bool:
+    plain = plain_words(word).strip(".,&")
+    return (plain.isalpha() and len(plain) > 2) or (further and word in {"&", "and", "AND"})
+
+
+def _figures_at_end(plain: str) -> str:
+    """The row with look-alike letters in its page and volume as figures: "4 1O5" gives "4 105"."""
+    match = _LAST_WORDS.match(plain)
+    if not match:
+        return plain
+    head, single, space, last = match["head"], match["single"] or "", match["space"], match["last"]
+    volume, dash, page = last.rpartition("-")
+    if not (_NUMBER_LIKE.match(page) and any(c.isdigit() for c in page)):
+        return plain
+    page = page.translate(_FIGURE)
+    if dash and _NUMBER_LIKE.match(volume) and len(volume) <= 2:
+        volume = volume.translate(_FIGURE)
+    if not dash and single in _LONE_FIGURES:
+        single = single.translate(_FIGURE)
+    return f"{head}{single}{space}{volume}{dash}{page}"
+
+
+def maker_heading(line: Line) -> str:
+    text = _CONTINUED.sub("", line.text).strip()
+    words = [plain_words(word.strip(".,:;")) for word in text.split()]
+    if not 1 <= len(words) <= _NAME_WORDS or _COLUMN_HEADS & set(words):
+        return ""
+    firm = corporate(" ".join(words)) if text.isupper() else ""
+    if firm or (text.isupper() and all(w.isalpha() and len(w) > 3 for w in words)):
+        return firm or " ".join(words).title()
+    return ""
+
+
+def lone_name(line: Line) -> str:
+    """A line's one or two words in small letters that may be a maker's name over its rows."""
+    words = _CONTINUED.sub("", line.text).split()
+    names = all(word.strip(".,:").isalpha() and word.istitle() for word in words)
+    long = names and 1 <= len(words) <= 2 and len(words[0]) > 3
+    return " ".join(words).strip(".,:") if long else ""
+
+
+_NAME_WORDS = 5  # of a maker's full name
+_CONTINUED = re.compile(r"\W*\bCONT(?:INUED|'?D|\.)\W*$", re.IGNORECASE)
+_COLUMN_HEADS = frozenset(
+    {"MAKER", "MODEL", "MODELS", "VOLUME", "PAGE", "PAGES", "CONTENTS", "CONTINUED", "VOL", "INDEX"}
+)
