@@ -151,10 +151,10 @@ def _reach(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> R
     that names tubes but no set."""
     if facts.photo_like >= _PHOTO_TONE:  # few words, and glare takes the ends off sure ones
         return Reach.ALL
-    if doubtful(reading) or clean.unread_share(picture, reading) >= _UNREAD:
-        return Reach.PAGE
     if reading.reader != "embedded" and _is_list_of_sets(reading):
         return Reach.ALL
+    if doubtful(reading) or clean.unread_share(picture, reading) >= _UNREAD:
+        return Reach.PAGE
     if _names_no_set(reading):
         return Reach.HEAD
     if reading.reader != "embedded" and any(map(second.worth_rereading, reading.words)):
@@ -164,7 +164,8 @@ def _reach(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> R
 
 def _is_list_of_sets(reading: PageReading) -> bool:
     """An index page: hardly a word on it that is no code, and each one sends to a page."""
-    head = "\n".join(reading.text.upper().splitlines()[:_HEAD_LINES])
+    lines = sorted(reading.lines, key=lambda words: min(word.box.top for word in words))
+    head = "\n".join(" ".join(w.text for w in line) for line in lines[:_HEAD_LINES]).upper()
     return bool(_LIST_HEADING.search(head))
 
 
