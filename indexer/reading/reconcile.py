@@ -112,7 +112,7 @@ def _prefer_second(word: Word, rivals: list[Word]) -> bool:
             return True  # the same but for look-alikes: else numbers hold more figures
         return word.confidence < _FIRST_IS_SURE and _figures(text) > _figures(word.text)
     lost = len(_letters(text)) - len(_letters(word.text))
-    longer = text.isupper() and 0 < lost <= 3 and text.startswith(word.text)
+    longer = text.isupper() and 0 < lost <= 3 and text.startswith(word.text.upper())
     if longer and len(rivals) == 1 and sure >= _FIRST_IS_SURE:
         return True  # the end of a label, lost in glare
     if any(character.isdigit() for character in text + word.text):

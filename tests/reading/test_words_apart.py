@@ -159,7 +159,8 @@ def test_words_that_the_second_reader_ran_together_are_all_kept() -> None:
     assert merge(first, PageReading((joined,), 600, 60, "second")).text == "MFG. COMPANY"
 
 
-def test_the_end_of_a_label_lost_in_glare_comes_from_the_second_reader() -> None:
-    first = PageReading((word("LARKMO", 0.92),), 600, 60, "tesseract")
+@pytest.mark.parametrize("read", ["LARKMO", "LARKMo"])
+def test_the_end_of_a_label_lost_in_glare_comes_from_the_second_reader(read: str) -> None:
+    first = PageReading((word(read, 0.92),), 600, 60, "tesseract")
     whole = Word("LARKMOOR", Box(0, 0, 160, 30), 0.99)
     assert merge(first, PageReading((whole,), 600, 60, "second")).text == "LARKMOOR"
