@@ -14,6 +14,7 @@ from indexer.trade.value_units import Value
 
 _SECTIONS = "ABCDEF"
 _OLD_FIGURES = frozenset({14, 17, 25, 35, 40, 50, 60, 70, 80, 90, 26, 28, 32, 45, 55, 65, 85, 95})
+_LARGEST_MICA_F = 1e-6
 _SAME_ROW = 0.5  # of the lower one's height
 _LISTED = re.compile(r"^(?:[,&]|AND\b)?\s*([A-Z]{1,2}\d{1,3}[A-F]?)[,.;]?$", re.I)
 
@@ -101,7 +102,19 @@ def _parts_of(
             ]
         else:
             made.append(replace(line, value=own[0] if own else None))
-    return [replace(line, doubt=_doubt(line)) for line in made]
+    return [_small(replace(line, doubt=_doubt(line))) for line in made]
+
+
+def _small(line: PartLine) -> PartLine:
+    """Mica and ceramic capacitors of the period are counted in mmf: a unit that seems to say
+    otherwise was misread, and that is told. Common practice, no source."""
+    value = line.value
+    if value is None or value.kind != "farads" or value.number < _LARGEST_MICA_F:
+        return line
+    if not re.search(r"\bMICA\b|\bCERAMIC\b", line.description, re.I):
+        return line
+    doubt = f"Read as {trade_form(value)}: too large for mica or ceramic, taken as mmf."
+    return replace(line, value=replace(value, number=value.number * 1e-6), doubt=doubt)
 
 
 def _more_names(ref: Reference, text: str) -> tuple[list[Reference], str]:

@@ -87,6 +87,9 @@ def test_heads_of_columns_read_as_lines_of_their_own_end_no_list() -> None:
         ("2 100 ohms 1/2 W", "R", [100.0]),
         ("1 00 MMF 500 V mica", "C", [100e-12]),
         ("250. MMF 500 V mica", "C", [250e-12]),
+        ("50 inmfd., 500 V mica", "C", [50e-12]),
+        ("50 mmfa., 500 V ceramic", "C", [50e-12]),
+        (".03 mld, 600 V paper", "C", [0.03e-6]),
         ("CAPACITOR—220.MMF—500 V mica", "C", [220e-12]),
     ],
 )
@@ -148,3 +151,11 @@ def test_printed_references_stay_and_stock_numbers_and_drawings_are_none() -> No
         ("R12", "1.5K 2 W"),
         ("R3", "4.7 meg 1/2 W"),
     ]
+
+
+def test_a_mica_capacitor_of_microfarads_was_misread_and_says_so() -> None:
+    rows = ("C1 A-4 50 MFD 500 V MICA", "C2 A-5 .05 MFD 400 V PAPER", "C3 A-6 100 MMF 500 V MICA")
+    first, paper, other = read_parts(_page(rows))
+    assert first.value and first.value.number == pytest.approx(50e-12)
+    assert "mica" in first.doubt
+    assert not paper.doubt and not other.doubt
