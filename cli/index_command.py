@@ -28,6 +28,10 @@ def index(
         bool,
         typer.Option("--shared", help="The cluster sees the files under the same paths: use them."),
     ] = False,
+    read_again: Annotated[
+        bool,
+        typer.Option("--read-again", help="Also read anew what an earlier version's readers read."),
+    ] = False,
     catalogue_only: Annotated[
         bool,
         typer.Option("--catalogue-only", help="Read nothing; catalogue anew what was read before."),
@@ -40,7 +44,7 @@ def index(
     Example: benchfolio index ~/radio/manuals ~/radio/notes
     """
     if catalogue_only:
-        _catalogue_only(paths or [], quick, home)
+        _catalogue_only(bool(paths) or quick or read_again, home)
         return
     with open_library(home, must_exist=False) as library:
         summary = library.index(
@@ -50,6 +54,7 @@ def index(
             report=ProgressLine(),
             cluster=cluster,
             shared=shared,
+            read_again=read_again,
         )
         say(
             f"{summary.files_seen} files: {summary.files_new} new or changed,"
@@ -59,6 +64,11 @@ def index(
             f"{summary.pages_read} pages read, {summary.pages_read_again} of them by the second"
             f" reader, in {summary.seconds:.0f} s. {summary.entries} entries in the library."
         )
+        if summary.read_earlier:
+            say(
+                f"{summary.read_earlier} pages were read by an earlier version's readers; when"
+                " there is time: benchfolio index --read-again"
+            )
         if summary.on_paper:
             say(f"{summary.on_paper} sets on paper, from typed lists.")
         for wanted, file in summary.came_in:
@@ -70,10 +80,10 @@ def index(
                 say(f"… and {len(troubles) - _SHOWN} more; see `benchfolio list --pages`.")
 
 
-def _catalogue_only(paths: list[Path], quick: bool, home: Path | None) -> None:
+def _catalogue_only(with_others: bool, home: Path | None) -> None:
     from indexer import UsageError
 
-    if paths or quick:
+    if with_others:
         raise UsageError(
             "--catalogue-only goes over the whole library and reads nothing.",
             "Give it alone: benchfolio index --catalogue-only",

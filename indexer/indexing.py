@@ -16,9 +16,11 @@ from indexer.intake.walk import Found, walk
 from indexer.limits import PAGE_TIMEOUT_S
 from indexer.model import PageRef, PageState
 from indexer.reading.page import read_first, read_second
+from indexer.reading.settings import READERS
 from indexer.store.catalogue import Catalogue, FileRow, PageTask
 from indexer.store.entries import EntryStore
 from indexer.store.looks import Looks
+from indexer.store.reading_age import ReadingAge
 from indexer.units import Corrections, catalogue_stale
 
 _HASH_BLOCK = 1 << 20
@@ -57,6 +59,7 @@ class Summary:
     seconds: float = 0.0
     pages_catalogued: int = 0  # from the stored readings alone
     seconds_reading: float = 0.0  # what those readings once took
+    read_earlier: int = 0  # pages that an earlier state of the readers read
     on_paper: int = 0  # sets that typed lists name
     skipped: list[tuple[str, str]] = field(default_factory=list)  # (file, reason)
     failed: list[tuple[str, str]] = field(default_factory=list)  # (file or page, reason)
@@ -87,11 +90,13 @@ def index(
     asked: Container[PageRef] = frozenset(),
     corrections: Corrections = tuple,
     place: work.Place | None = None,
+    read_again: bool = False,
 ) -> Summary:
     """Brings the catalogue up to date with folders or single files.
 
     The second reader takes the pages in `asked` first, then the newest files. `corrections` gives
     what the person said against the reading; it wins. Pages are read at `place`, here when None.
+    With `read_again` pages that an earlier state of the readers read are read anew.
     Whatever was done stays done when the run is stopped; the next one goes on from there.
     """
     started = time.monotonic()
@@ -100,12 +105,15 @@ def index(
     for path in paths:
         _take_stock(catalogue, path, workers, report, summary)
     catalogue.forget_orphans()
+    if read_again:
+        ReadingAge(catalogue).read_again(READERS)
     _first_pass(catalogue, place, report, summary)
     _catalogue_stale(catalogue, report, corrections)
     if not quick:
         _second_pass(catalogue, place, report, summary, asked, corrections)
         _catalogue_stale(catalogue, report, corrections)
     summary.entries = len(EntryStore(catalogue).ids())
+    summary.read_earlier = ReadingAge(catalogue).earlier(READERS)
     summary.seconds = time.monotonic() - started
     return summary
 
@@ -202,6 +210,7 @@ def _unit(folder_id: int, name: str, probed: Probe) -> str:
 
 def _first_pass(catalogue: Catalogue, place: work.Place, report: Report, summary: Summary) -> None:
     tasks = catalogue.tasks(PageState.WAITING)
+    age = ReadingAge(catalogue)
     started = time.monotonic()
     jobs = ((task, (task.path, task.ref.page)) for task in tasks)
     for n, outcome in enumerate(place.run(read_first, jobs), 1):
@@ -220,6 +229,7 @@ def _first_pass(catalogue: Catalogue, place: work.Place, report: Report, summary
                 state=PageState.READ if read.wants_second else PageState.DONE,
                 wants_second=read.wants_second,
             )
+            age.note(task.page_id, READERS)
             summary.pages_read += 1
         report(Progress("first reading", n, len(tasks), time.monotonic() - started))
 

@@ -47,11 +47,13 @@ class Library(DoubtsDesk, Desk):
         report: "Report | None" = None,
         cluster: str = "",
         shared: bool = False,
+        read_again: bool = False,
     ) -> "Summary":
         """Reads what is new or changed under `paths` (all known folders when empty).
 
         With `cluster`, the address of a Dask scheduler, its workers read the pages; with `shared`
-        they find the files under the same paths where they can. Raises InputError for a path that
+        they find the files under the same paths where they can. With `read_again` pages that an
+        earlier state of the readers read are read anew. Raises InputError for a path that
         isn't there or a folder without readable files, LibraryError when another run is writing or
         the cluster is lost.
         """
@@ -72,6 +74,7 @@ class Library(DoubtsDesk, Desk):
                 asked={mark.ref for job in self.records.jobs() for mark in job.marks},
                 corrections=self._said,
                 place=place,
+                read_again=read_again,
             )
             self._index.refresh()
             summary.came_in = [(item.title, file) for item, file in self.tick_wanted()]

@@ -167,6 +167,7 @@ class Catalogue:
     ) -> None:
         """Keeps every raw reading of a page, the one to use, and where the page stands now."""
         with plain_errors(self.path), writing(self.db) as db:
+            db.conn.execute("DELETE FROM reading WHERE page_id = ?", [page_id])
             self._keep(page_id, readings, best)
             db.conn.execute(
                 "UPDATE page SET state = ?, reason = '', wants_second = ?, ink = ?,"

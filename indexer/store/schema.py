@@ -2,7 +2,15 @@
 
 from sqlite_utils import Database, Migrations
 
-from indexer.store import bench_schema, code_forms, corrections, duplicates, given_schema, wanted
+from indexer.store import (
+    bench_schema,
+    code_forms,
+    corrections,
+    duplicates,
+    given_schema,
+    reading_age,
+    wanted,
+)
 
 catalogue_migrations = Migrations("catalogue")
 records_migrations = Migrations("records")
@@ -120,6 +128,12 @@ def c005_units(db: Database) -> None:
         CREATE INDEX page_fact_printed ON page_fact(volume, printed);
         """,
     )
+
+
+@catalogue_migrations()
+def c006_readers(db: Database) -> None:
+    """Which state of the readers read each page."""
+    _run(db, reading_age.SCHEMA)
 
 
 @records_migrations()

@@ -73,6 +73,10 @@ class Machines:
             "DASK_DISTRIBUTED__COMM__TIMEOUTS__TCP": "11s",  # how soon a silent machine is given up
             "DASK_DISTRIBUTED__COMM__TIMEOUTS__CONNECT": "10s",
             "DASK_DISTRIBUTED__SCHEDULER__WORKER_TTL": "1s",
+            # what Dask does when no page comes: 2 % of a core for each process, 0.3 % with these
+            "DASK_DISTRIBUTED__ADMIN__TICK__INTERVAL": "1s",
+            "DASK_DISTRIBUTED__ADMIN__SYSTEM_MONITOR__INTERVAL": "10s",
+            "DASK_DISTRIBUTED__WORKER__PROFILE__ENABLED": "False",
         }
         command = [*inside, sys.executable, "-m", f"distributed.cli.{module}", *arguments]
         with (Path(self.folder.name) / "log.txt").open("ab") as log:

@@ -44,6 +44,7 @@ ROWS: dict[str, tuple[tuple[str, tuple[object, ...]], ...]] = {
         ("listing", (1, _A, 2, "Tillbrook", "5D11", "5D11", "5D11", "", "4", "203", None)),
         ("counter", ("entries changed", 3)),
     ),
+    "c006_readers": (("page_readers", (1, 1)),),
     "r001_jobs": (
         ("job", (1, "kitchen set", "tillbrook-5d10", "Tillbrook", '["5D10"]', '["CH-41A"]',
                  '["12BE6", "50C5"]', "hum — Ω", "2026-01-02", None, "")),
