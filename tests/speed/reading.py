@@ -4,8 +4,8 @@ Pages of the press are drawn to files, then in one run on the same cores: the pl
 program on each file; our quick pass, `Library.index(quick=True)`, turning and cataloguing
 included; our second pass, which goes on from it; RapidOCR's defaults on every page. Each engine
 has one thread, and so many pages are in hand at once as `--workers` says. Exits with 1 when a
-ratio of processor seconds misses its target. Cores count as busy by what others left of them; they are judged only when
-as many pages are in hand as there are cores.
+ratio of processor seconds misses its target. Cores count as busy by what others left of them;
+they are judged only when as many pages are in hand as there are cores.
 """
 
 import argparse
