@@ -3,7 +3,8 @@
 Draws parts lists, voltage and resistance charts and alignment steps in several house styles,
 wears them, lets the library read them as files, and compares what the bench readers make of
 them. Pages of the report split have other seeds, faces and wear than those one looks at.
-Exits with 1 when a figure is below its floor.
+`--quick` takes a few of the latter, with floors that much lower. Exits with 1 when a figure is
+below its floor.
 """
 
 import argparse
@@ -22,7 +23,7 @@ from indexer.trade.numbering import registered
 from tests.accuracy.bench_sheets import alignments, charts, parts_lists
 from tests.accuracy.bench_sheets.sheet import Fact, Sheet, masthead
 from tests.accuracy.measures import Score, table
-from tests.accuracy.press.faces import families
+from tests.accuracy.press.faces import families, missing
 from tests.accuracy.press.pages import save
 from tests.accuracy.press.paper import Page, Paper
 from tests.accuracy.press.sets import make_set
@@ -52,6 +53,8 @@ FLOORS = {
     "resistances": 0.90,
     "alignment cells": 0.85,
 }
+_QUICK_PAGES = 18  # of the report split
+_QUICK_BELOW = 0.12  # so few pages say less: their floors lie this much lower
 
 
 def drawn(split: str, n: int) -> Sheet:
@@ -148,7 +151,13 @@ def main() -> int:
     parser.add_argument("--keep", type=Path, help="folder for the pages and their home")
     parser.add_argument("--only", choices=_TURNS, help="only pages of one kind")
     parser.add_argument("--show", action="store_true", help="print every miss")
+    parser.add_argument("--quick", action="store_true", help="a few pages of the report split")
     given = parser.parse_args()
+    if given.quick:
+        given.split, given.pages = "report", _QUICK_PAGES
+        if lacking := missing(given.split):
+            print("not measured: these typefaces are not installed:", *lacking)
+            return 0
     numbers = [n for n in range(given.pages) if given.only in (None, _TURNS[n % 3])]
     sheets = {f"{n:03d}": drawn(given.split, n) for n in numbers}
     with tempfile.TemporaryDirectory() as scratch:
@@ -173,7 +182,8 @@ def main() -> int:
     if given.show:
         print("\n".join(_SHOWN))
     print(table(_SCORES.items()))
-    low = [name for name, floor in FLOORS.items() if _SCORES[name].recall < floor]
+    below = _QUICK_BELOW if given.quick else 0.0
+    low = [name for name, floor in FLOORS.items() if _SCORES[name].recall < floor - below]
     if low:
         print("below the floor: " + ", ".join(low), file=sys.stderr)
     return 1 if low else 0
