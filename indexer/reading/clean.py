@@ -101,8 +101,11 @@ def letters(gray: Gray) -> tuple[Gray, float]:
     fit[0] = False  # the paper
     if fit.sum() < _LEAST_LETTERS:
         return np.zeros_like(ink), 0.0
-    some = sides[fit]
-    letter_px = float(np.median(some[some >= 0.4 * np.percentile(some, 90)]))
+    counts = np.cumsum(np.bincount(sides[fit], minlength=sides[fit].max() + 2))
+    sizes = np.arange(4, int(sides[fit].max()) + 1)
+    upto = np.minimum((1.5 * sizes).astype(int), len(counts) - 1)
+    alike = counts[upto] - counts[np.ceil(0.6 * sizes).astype(int) - 1]
+    letter_px = float(sizes[(alike * sizes).argmax()])  # symbols are larger, but fewer
     fit &= (sides >= 0.6 * letter_px) & (sides <= 1.5 * letter_px)
     return np.asarray(fit[labels], dtype=np.uint8), letter_px
 

@@ -17,6 +17,7 @@ from indexer.reading import clean, columns, embedded, second, tesseract
 from indexer.reading.leaders import without_leaders
 from indexer.reading.reconcile import merge
 from indexer.reading.repair import is_known_tube, repair
+from indexer.reading.rows import in_rows
 from indexer.reading.tidy import tidy
 from indexer.reading.way_up import doubtful, read_way_up, sure_letters
 from indexer.trade.tubes import all_tubes
@@ -70,7 +71,7 @@ def read_first(path: Path, number: int) -> PageOutcome:
     bits = tesseract.is_bitonal(np.asarray(gray))
     raw = read_way_up(lambda way: _read_once(gray, copy, way, bits), gray, copy)
     raw = replace(raw, seconds=time.perf_counter() - started)
-    best = replace(raw, words=repair(tidy(raw.words)))
+    best = _in_rows(replace(raw, words=repair(tidy(raw.words))))
     return PageOutcome((*readings, raw), best, facts, _wants_second(best, facts, copy))
 
 
@@ -91,7 +92,7 @@ def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReadin
     raw = replace(first, words=words, reader="second", seconds=time.perf_counter() - started)
     tidied = replace(raw, words=tidy(words))  # repaired as one, with all that both saw
     merged = merge(first, tidied, everywhere=reach in (Reach.PAGE, Reach.ALL))
-    return raw, replace(merged, words=repair(merged.words))
+    return raw, _in_rows(replace(merged, words=repair(merged.words)))
 
 
 def upright(page: SourcePage, reading: PageReading) -> Image.Image:
@@ -167,6 +168,13 @@ def _is_list_of_sets(reading: PageReading) -> bool:
     lines = sorted(reading.lines, key=lambda words: min(word.box.top for word in words))
     head = "\n".join(" ".join(w.text for w in line) for line in lines[:_HEAD_LINES]).upper()
     return bool(_LIST_HEADING.search(head))
+
+
+def _in_rows(reading: PageReading) -> PageReading:
+    """An index page with its figures in the lines they end; any other page as it is."""
+    if not _is_list_of_sets(reading):
+        return reading
+    return replace(reading, words=in_rows(reading.words))
 
 
 def _names_no_set(reading: PageReading) -> bool:

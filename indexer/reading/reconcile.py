@@ -1,5 +1,6 @@
 """One reading out of two: word by word, by where the words stand."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from indexer.model import Box, PageReading, Word
@@ -9,6 +10,9 @@ from indexer.trade.codes import fold
 
 _SAME_PLACE = 0.5  # shared area of the smaller box
 _REACH = 12.0  # how far from a line's end, in letter heights, a word may still belong to it
+_LARGER, _ASIDE = 1.5, 0.35  # type so much larger, and how far off its middle is another line
+_ONE_ROW = 0.3  # shared height, of the lower one, from which two words stand in one row
+_BESIDE = 0.3  # of a word's height: closer than a blank
 _CELL_PX = 120
 _FIRST_IS_UNSURE = 0.6
 _FIRST_IS_SURE = 0.9  # it keeps its letter where the second saw the like figure: 12-S, 12-5
@@ -29,6 +33,7 @@ def merge(first: PageReading, second: PageReading, *, everywhere: bool = True) -
     for word in first.words:
         near = grid.near(word)
         rivals = [i for i in near if word.box.overlap(second.words[i].box) >= _SAME_PLACE]
+        rivals = _in_one_row(word, rivals, second.words)
         if not rivals:
             if word.confidence >= 0.5 or not (everywhere or worth_rereading(word)):
                 kept.append(word)
@@ -45,22 +50,75 @@ def merge(first: PageReading, second: PageReading, *, everywhere: bool = True) -
     kept.sort(key=lambda word: (word.line, word.box.left))
     return replace(
         first,
-        words=tuple(kept),
+        words=_once(kept),
         reader="tesseract+second",
         seconds=first.seconds + second.seconds,
     )
 
 
+def _in_one_row(word: Word, rivals: list[int], words: Sequence[Word]) -> list[int]:
+    """Those of the rivals that stand in the row nearest to the word's middle: a word of large
+    type, or a piece of rubbish, may reach over two rows of small type."""
+    if len(rivals) < 2:
+        return rivals
+    middle = word.box.middle[1]
+    nearest = words[min(rivals, key=lambda i: abs(words[i].box.middle[1] - middle))].box
+    return [
+        i
+        for i in rivals
+        if min(nearest.bottom, words[i].box.bottom) - max(nearest.top, words[i].box.top)
+        >= _ONE_ROW * min(nearest.height, words[i].box.height)
+    ]
+
+
 def _told(word: Word, kept: list[Word]) -> bool:
     """Whether the same word stands there already, a little aside: places within a piece of text
     are only reckoned."""
-    text, reach = _letters(word.text), word.box.height
-    return bool(text) and any(
-        _letters(other.text) == text
+    text, reach = _letters(word.text) or word.text, word.box.height
+    return any(
+        (_letters(other.text) or other.text) == text
         and _gap(other.box, word.box) < 0.5 * reach
         and abs(other.box.middle[1] - word.box.middle[1]) < 0.5 * reach
         for other in kept
     )
+
+
+def _once(words: Sequence[Word]) -> tuple[Word, ...]:
+    """The words in order, without those that a neighbour in their line holds already: the same
+    letters, or the tail or head of it, in the same place."""
+    kept: list[Word] = []
+    for word in words:
+        before = kept[-1] if kept and kept[-1].line == word.line else None
+        if before is None or _gap(before.box, word.box) > _BESIDE * word.box.height:
+            kept.append(word)
+        elif kind := _glued(before.text, word.text):
+            kept[-1] = replace(before, text=kind, why=f"read as {before.text}")
+            kept.append(word)
+        elif before.box.overlap(word.box) < _SAME_PLACE:
+            kept.append(word)
+        elif _holds(word.text, before.text) and word.text != before.text:
+            kept[-1] = word
+        elif not _holds(before.text, word.text):
+            kept.append(word)
+    return tuple(kept)
+
+
+def _holds(longer: str, shorter: str) -> bool:
+    """Whether a word's letters begin or end with those of another; signs and plain figures, which
+    may be values of their own, are held by the same ones only."""
+    whole, part = _letters(longer), _letters(shorter)
+    if not part:
+        return longer == shorter
+    if part.isdigit():
+        return whole == part
+    return whole.startswith(part) or whole.endswith(part)
+
+
+def _glued(text: str, figures: str) -> str:
+    """The type that a text is but for figures at its end, which stand beside it as well; "" when
+    it is none."""
+    fits = figures.isdigit() and text.endswith(figures) and is_known_tube(text[: -len(figures)])
+    return text[: -len(figures)] if fits and not is_known_tube(text) else ""
 
 
 def _placed(fresh: list[Word], kept: list[Word]) -> list[Word]:
@@ -87,9 +145,15 @@ def _placed(fresh: list[Word], kept: list[Word]) -> list[Word]:
 
 
 def _level(line: Box, word: Box) -> bool:
-    """Whether a word stands at a line's height; a tall "line" over several rows is none."""
+    """Whether a word stands at a line's height; a tall "line" over several rows is none, nor is
+    one of larger type with two lines of small type beside it."""
     shared = min(line.bottom, word.bottom) - max(line.top, word.top)
-    return shared >= 0.5 * word.height and line.height <= 2.2 * word.height
+    aside = abs(line.middle[1] - word.middle[1])
+    return (
+        shared >= 0.5 * word.height
+        and line.height <= 2.2 * word.height
+        and (line.height <= _LARGER * word.height or aside <= _ASIDE * word.height)
+    )
 
 
 def _gap(line: Box, word: Box) -> float:

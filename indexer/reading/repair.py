@@ -44,6 +44,9 @@ _MOST_COST = 0.8
 _CLEARLY_BETTER = 0.3  # how much nearer the best type must be than the next one
 _SEEN_GAIN = 0.35  # the page shows the type elsewhere
 _REAL_COST, _REAL_CONFIDENCE = 0.5, 0.6  # for a real type that the page's evidence speaks against
+# Old serif c reads like e: "455 ke.", "460 ke/s".
+_KILOCYCLES = re.compile(r"^ke(/s[.,;:]*|[.,;:)]*)$")
+_VALUE = re.compile(r"\d{2}$")
 _EDGE = ".,;:()[]{}\"'*"
 
 
@@ -149,6 +152,9 @@ def repair(words: Sequence[Word]) -> tuple[Word, ...]:
     repaired = []
     for n, word in enumerate(words):
         before = _plain(words[n - 1]) if n and words[n - 1].line == word.line else ""
+        if before and _VALUE.search(before) and (unit := _KILOCYCLES.match(word.text)):
+            repaired.append(_changed(word, f"kc{unit[1]}", "the unit after a frequency"))
+            continue
         if (before or (_plain(words[n - 1]) if n else "")) in _NAMING:
             repaired.append(word)
             continue

@@ -45,7 +45,9 @@ _HEADING = re.compile(
     r"|LOCATIONS?|VOLTAGES?|STRINGING|MEASUREMENTS?|ANALYSIS|PARTS|INFORMATION|VIEW)$",
     re.IGNORECASE,
 )
-_STROKE_IN_FIGURES = re.compile(r"(?<![A-Za-z])(?:[Il|]*\d[\dIl|]*)")
+# No code that holds figures has the letter I beside them: drafting lettering draws 1 so.
+_STROKE_BY_FIGURE = re.compile(r"[Il|]+(?=\d)|(?<=\d)[Il|]+")
+_ALL_FIGURES = re.compile(r"(?=.*\d{2})[\dIl|O]{2,}[-./][\dIl|O]{2,}[,.;:]?")
 _ROUND_IN_FIGURES = re.compile(r"(?<=\d)O(?=[\d]|[A-Z]?$|[-/.,;:]|$)|(?<=-)O(?=\d)")
 
 
@@ -150,7 +152,9 @@ def _signs(text: str) -> str:
         said = inner + last + tail
     if any(c.islower() and c != "l" for c in said) or len(re.findall(r"[\dIl|O]", said)) < 2:
         return said
-    said = _STROKE_IN_FIGURES.sub(lambda m: re.sub(r"[Il|]", "1", m[0]), said)
+    said = _STROKE_BY_FIGURE.sub(lambda m: "1" * len(m[0]), said)
+    if _ALL_FIGURES.fullmatch(said):
+        return said.translate(_FIGURES)
     return _ROUND_IN_FIGURES.sub("0", said)
 
 

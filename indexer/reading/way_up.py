@@ -17,8 +17,10 @@ _COPY_DPI = 170
 _TURN_GAIN = 1.5  # how much better another way up must read before the page is turned
 _TURN_LETTERS = 25  # sure letters needed before a page is turned
 _UPRIGHT_LETTERS = 0.6  # sure letters a word; pages the wrong way up have at most 0.35
-_LEAST_RUNS, _MANY_TIMES = 12, 2.0  # runs one way, and how often those the other, to be sure
-_BAND_SHARE, _BAND_LETTERS = 0.15, 12  # of a sideways page's height; sure letters wanted of it
+_SURELY_UPRIGHT = 1.0  # typed capitals upside down have been seen with 0.65
+_FEW_LETTERS = 20  # enough when the run of the letters speaks for the turn too
+_LEAST_RUNS, _MANY_TIMES = 8, 2.0  # runs one way, and how often those the other, to be sure
+_BAND_SHARE, _BAND_LETTERS = 0.12, 12  # of a sideways page's height; sure letters wanted of it
 _SIDEWAYS = 0.7  # share of sure words that stand tall
 _TALL = 1.3  # height over width of a word that stands on its end
 
@@ -41,7 +43,7 @@ def read_way_up(
     level, standing = clean.runs_of_letters(copy or clean.small_copy(picture))
     if standing >= max(_LEAST_RUNS, _MANY_TIMES * level) and (way := _better_side(picture)):
         turned = read(way)
-        if _plain(turned) and not _stands_on_end(turned.words):
+        if _plain(turned, _FEW_LETTERS) and not _stands_on_end(turned.words):
             return turned
     filed = read(0)
     letters = sure_letters(filed.words)
@@ -52,13 +54,15 @@ def read_way_up(
             if _plain(turned) and not _stands_on_end(turned.words):
                 return turned
         return replace(filed, rotation_sure=False)
-    if not doubtful(filed) or _plain(filed):
+    if not doubtful(filed) or letters >= max(_TURN_LETTERS, _SURELY_UPRIGHT * len(filed.words)):
         return filed
     surely_level = level >= max(_LEAST_RUNS, _MANY_TIMES * standing)
-    clockwise_deg = _better_way(picture, letters, (180,) if surely_level else (180, 90, 270))
+    others: Sequence[int] = (180,) if surely_level else (180, 90, 270)
+    least = _FEW_LETTERS if surely_level else _TURN_LETTERS
+    clockwise_deg = _better_way(picture, letters, others, least)
     if clockwise_deg:
         turned = read(clockwise_deg)
-        if sure_letters(turned.words) >= max(_TURN_LETTERS, _TURN_GAIN * letters):
+        if sure_letters(turned.words) >= max(least, _TURN_GAIN * letters):
             return turned
     return replace(filed, rotation_sure=letters >= _TURN_LETTERS and not clockwise_deg)
 
@@ -68,10 +72,10 @@ def doubtful(reading: PageReading) -> bool:
     return reading.confidence < _UNSURE or len(reading.words) < _FEW_WORDS
 
 
-def _plain(reading: PageReading) -> bool:
+def _plain(reading: PageReading, least: int = _TURN_LETTERS) -> bool:
     """Whether so much was read surely that the page can't be upside down."""
     letters = sure_letters(reading.words)
-    return letters >= max(_TURN_LETTERS, _UPRIGHT_LETTERS * len(reading.words))
+    return letters >= max(least, _UPRIGHT_LETTERS * len(reading.words))
 
 
 def sure_letters(words: Sequence[Word]) -> int:
@@ -82,10 +86,10 @@ def sure_letters(words: Sequence[Word]) -> int:
 def _better_side(picture: Image.Image) -> int:
     """The quarter turn by which the fullest band of the page reads clearly better; 0 when
     neither does."""
-    band = _fullest_band(clean.turn(picture, 90))
+    band = _fullest_band(clean.turn(clean.small_copy(picture, _COPY_SIDE_PX), 90))
     found = {}
     for way in (90, 270):
-        words = tesseract.read(clean.turn(band, way - 90), layout=tesseract.SPARSE)
+        words = tesseract.read(clean.turn(band, way - 90), layout=tesseract.SPARSE, dpi=_COPY_DPI)
         found[way] = sure_letters(words)
         if found[way] >= max(_TURN_LETTERS, _UPRIGHT_LETTERS * len(words)):
             return way
@@ -104,10 +108,10 @@ def _fullest_band(picture: Image.Image) -> Image.Image:
     return picture.crop((0, int(top * scale), picture.width, int((top + high) * scale)))
 
 
-def _better_way(picture: Image.Image, letters: int, ways: Sequence[int]) -> int:
+def _better_way(picture: Image.Image, letters: int, ways: Sequence[int], least: int) -> int:
     """The clockwise turn of those that reads clearly better than as filed; 0 when none does."""
     copy = clean.small_copy(picture, _COPY_SIDE_PX)
-    best, most = 0, max(_TURN_LETTERS, _TURN_GAIN * letters)
+    best, most = 0, max(least, _TURN_GAIN * letters)
     for way in ways:
         turned = clean.turn(copy, way)
         found = sure_letters(tesseract.read(turned, layout=tesseract.SPARSE, dpi=_COPY_DPI))
