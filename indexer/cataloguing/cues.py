@@ -10,6 +10,7 @@ from statistics import median
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.listings import listed_share
 from indexer.cataloguing.region import Line, Region
+from indexer.cataloguing.ways import Way, way_of
 from indexer.model import PageKind
 from indexer.trade.numbering import registered
 from indexer.trade.tubes import lookup
@@ -61,6 +62,21 @@ _REFERENCE = re.compile(r"^[RCLTV]\d{1,3}[A-D]?$")
 _LABEL = re.compile(
     r"^([RCLTVS]\d{1,3}[A-D]?|\.\d{1,5}|\d{1,3}(\.\d)?[KM]|\d[\d,]{2,6}|\d{1,4}|B[+-]|MEG|MFD|MMF|LS\d)$"
 )
+# The same without bare numbers, and the units of values.
+_MARK = re.compile(
+    r"^(#?[RCLTV]\d{1,3}[A-D]?|[.#]\d{1,5}|#?\d{1,3}(\.\d)?[KM]|M?MEG|MM?FD?|[NP\u00b5\u03bc]F|[KM]?\u03a9"
+    r"|[KM]\u2126)$",
+    re.IGNORECASE,
+)
+_FEW_MARKS = 4
+_OHMS = re.compile(r"^\d*\.?\d+(?:K|M|MEG)$", re.IGNORECASE)
+_ELECTRODES = re.compile(
+    r"\b(TUBES?|VALVES?|TYPE)\b.*\b(PLATE|SCREEN|ANODE|CATHODE|VA|PIN)\b|\bPIN ?1\b|\b1 2 3 4\b",
+    re.IGNORECASE,
+)
+_DRAWING = 0.09  # share of the ink in long strokes, where a drawing fills part of a page
+_CIRCUIT = 3.3  # log-odds: likelier than not, where nothing speaks against it
+_DRAWINGS = frozenset({PageKind.TUBE_LAYOUT, PageKind.CHASSIS_VIEW, PageKind.DIAL_STRINGING})
 _LISTING_ROW = re.compile(r"\w.*?(?:\.{3,}|(?:\. ){2,}|…|\s)\s*\d{1,4}\W{0,2}$")
 _PIN_ROW = re.compile(r"(?:(?:\s|^)(?:-?\d{1,3}(?:\.\d)?|0|NC|AC|N\.C\.|\d+\.?\d*[KM]|INF)){4,}")
 
@@ -108,9 +124,22 @@ def drawn(region: Region, headings: Sequence[tuple[float, PageKind]]) -> Evidenc
     references = sum(bool(_REFERENCE.match(w.text)) for line in loose for w in line.words)
     labels = sum(bool(_LABEL.match(w.text)) for line in loose for w in line.words)
     found = {PageKind.SCHEMATIC: min(4.5, 0.35 * references + 0.06 * labels)}
-    if references <= _FEW_REFERENCES and region.page.picture.long_lines >= _LINES:
+    circuit = region.page.picture.long_lines >= _DRAWING and _of_a_circuit(loose, headings)
+    if circuit:
+        found[PageKind.SCHEMATIC] = max(found[PageKind.SCHEMATIC], _CIRCUIT)
+    circuit |= any(kind is PageKind.SCHEMATIC for _, kind in headings)
+    if not circuit and references <= _FEW_REFERENCES and region.page.picture.long_lines >= _LINES:
         found[PageKind.TUBE_LAYOUT] = _placed_tubes(loose)
     return found
+
+
+def _of_a_circuit(loose: Sequence[Line], headings: Sequence[tuple[float, PageKind]]) -> bool:
+    """Whether the few labels read of a drawing are references and values of parts, and no heading
+    says that another sort of drawing is shown."""
+    if not _DRAWINGS.isdisjoint(kind for _, kind in headings):
+        return False
+    marks = [w.text for line in loose for w in line.words if _MARK.match(w.text)]
+    return len(set(marks)) >= _FEW_MARKS
 
 
 def _placed_tubes(loose: Sequence[Line]) -> float:
@@ -137,6 +166,17 @@ def unread(region: Region) -> Evidence:
     if drawing and read <= _LITTLE and picture.text_like - _AROUND * read >= _UNREAD:
         return {PageKind.SCHEMATIC: _DRAWN}
     return {}
+
+
+def charted(rows: Sequence[Line]) -> Evidence:
+    """Rows of readings under a head that names electrodes or pins, whatever is said over them."""
+    shown = [row for row in rows if way_of(row) is Way.CHART]
+    headed = any(_ELECTRODES.search(row.text) for row in rows)
+    if len(shown) < _FEW_TUBES or not headed:
+        return {}
+    ohms = sum(any(_OHMS.match(word.text) for word in row.words[1:]) for row in shown)
+    resistance = 2 * ohms > len(shown)
+    return {PageKind.RESISTANCE_CHART if resistance else PageKind.VOLTAGE_CHART: _CIRCUIT}
 
 
 def listed(region: Region) -> Evidence:

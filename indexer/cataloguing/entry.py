@@ -39,8 +39,10 @@ def entry_of(group: Sequence[Stretch], folder: str = "") -> Entry | None:
     """The set that a group of stretches shows, or None when they show none. `folder` is the maker
     after whom its folder is named: taken, with a doubt, when none was read."""
     heads = [stretch.masthead for stretch in group if stretch.masthead]
-    models = settled([head.models for head in heads])
-    chassis = settled([head.chassis for head in heads])
+    files = [stretch.region.page.ref.sha256 for stretch in group if stretch.masthead]
+    models = settled([head.models for head in heads], files)
+    chassis = settled([head.chassis for head in heads], files)
+    chassis = _mostly(chassis, [h.chassis for h in heads], [h.models for h in heads])
     models = _without(models, chassis)
     tubes, doubts = lineups.merge([source for s in group for source in s.sources])
     maker = maker_of(group)
@@ -57,6 +59,7 @@ def entry_of(group: Sequence[Stretch], folder: str = "") -> Entry | None:
     elif worded and worded != supply:
         doubts = (*doubts, f"the words say {worded}, the line-up says {supply}")
     live = line_up.live_chassis if supply == line_up.supply else _LIVE.get(supply, "unknown")
+    live = _by_words(live, supply, particulars.on_the_line(text))
     pages = tuple(dict.fromkeys(stretch.region.page.ref for stretch in group))
     entry = Entry(
         id="",
@@ -102,7 +105,27 @@ def _relations(group: Sequence[Stretch], models: Sequence[str]) -> tuple[tuple[s
 
 _STRINGS = frozenset({"series string", "battery and line"})
 _LIVE = {"transformer": "no", "battery": "no", "vibrator": "no"}
+# such sets have no transformer: on the line, one side of it is on the chassis
+_LINE_SETS = frozenset({"series string", "battery and line"})
 _WORDS_WIN = frozenset({("transformer", "vibrator"), ("battery", "battery and line")})
+
+
+def _by_words(live: str, supply: str, said: str) -> str:
+    """Whether the chassis is live, when the words (`particulars.on_the_line`) are heard as well: a
+    line-up may be misread, so it never clears a set that they warn of."""
+    if live == "likely" or said == "likely" or supply in _LINE_SETS:
+        return "likely"
+    return "unknown" if live == "no" and said else live
+
+
+def _mostly(
+    codes: Sequence[str], said: Sequence[Sequence[str]], otherwise: Sequence[Sequence[str]]
+) -> tuple[str, ...]:
+    """Codes without those that more headings call something else."""
+    here = Counter(fold(code) for some in said for code in some)
+    there = Counter(fold(code) for some in otherwise for code in some)
+    sure = tuple(code for code in codes if there[fold(code)] < here[fold(code)])
+    return sure or tuple(code for code in codes if there[fold(code)] <= here[fold(code)])
 
 
 def _without(models: tuple[str, ...], chassis: Sequence[str]) -> tuple[str, ...]:

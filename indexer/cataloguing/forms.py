@@ -16,11 +16,13 @@ def distinct(codes: Iterable[str]) -> tuple[str, ...]:
     return tuple(count.most_common(1)[0][0] for count in forms.values())
 
 
-def settled(headings: Sequence[Sequence[str]]) -> tuple[str, ...]:
+def settled(headings: Sequence[Sequence[str]], files: Sequence[str] = ()) -> tuple[str, ...]:
     """The codes that several headings of one set give, in order.
 
     Two codes that differ by one letter and never stand in one heading together are one, read
-    with a slip; the form that more headings have is kept. "5D10, 5D11" stays two.
+    with a slip; the form that more headings have is kept. "5D10, 5D11" stays two. `files` says in
+    which file each heading stands: loose sheets may each serve a further model, so codes that no
+    file prints both of stay two.
     """
     counts: Counter[str] = Counter()
     for codes in headings:
@@ -28,6 +30,10 @@ def settled(headings: Sequence[Sequence[str]]) -> tuple[str, ...]:
     together = {
         (fold(a), fold(b)) for codes in headings for a in codes for b in codes if fold(a) != fold(b)
     }
+    stands: dict[str, set[str]] = {}
+    for codes, file in zip(headings, files, strict=False):
+        for code in codes:
+            stands.setdefault(fold(code), set()).add(file)
     kept: dict[str, str] = {}
     for code in distinct(code for codes in headings for code in codes):
         flat = fold(code)
@@ -35,7 +41,9 @@ def settled(headings: Sequence[Sequence[str]]) -> tuple[str, ...]:
             (
                 known
                 for known in kept
-                if (known, flat) not in together and one_letter_apart(known, flat)
+                if (known, flat) not in together
+                and one_letter_apart(known, flat)
+                and (not files or stands[known] & stands[flat])
             ),
             None,
         )

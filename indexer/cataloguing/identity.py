@@ -8,21 +8,32 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from indexer.cataloguing.headings import (
+    first_sentence,
+    labels_completed,
+    name_words,
+    named_first,
+    sides_joined,
+    without_paper,
+)  # fmt: skip
 from indexer.cataloguing.labels import plain_labels, plain_words
-from indexer.cataloguing.makers import by_fold, maker_in
-from indexer.cataloguing.region import Line, as_printed, make_line, squeeze
+from indexer.cataloguing.makers import maker_in, named_before_code, said_in_title
+from indexer.cataloguing.region import Line, as_printed, squeeze
 from indexer.trade.codes import CodeClass, classify, fold, normal, parse_codes
 from indexer.trade.numbering import parse_line_up
 
-_MODEL_WORD = re.compile(r"\bM[O0]D(?:ELS?\b|\.)(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE)
+_MODEL_WORD = re.compile(
+    r"\bM[O0]D(?:ELS?\b|\.)(?:\s*(?:N[O0]S?|NUMBERS?)\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE
+)
 # Other words that announce a set's number, on a heading only.
 _SET_WORD = re.compile(
-    r"\b(?:TYPES?|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|CAT(?:ALOGUE?|\.)?)\b"
-    r"(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*(?!OF\b|FOR\b)(?=[A-Z]{0,4}[\-/ ]?\d)",
+    r"\b(?:TYPES?|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|SUPER|CAT(?:ALOGUE?|\.)?)\b"
+    r"(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*(?!OF\b|FOR\b)(?=[A-Z]{0,4}[\-/ .]?\d)",
     re.IGNORECASE,
 )
+_LETTERED = re.compile(r"\b(?:TYPE|SUPER)\W+(\d{2,4} [A-UW-Z])\W*$", re.IGNORECASE)
 _CHASSIS_WORD = re.compile(
-    r"\bCHASSIS\b(?:\s*(?:N[O0]S?|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*"
+    r"\bCHASSIS\b(?:\s*(?:N[O0]S?|NUMBERS?|USED|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*"
     r"|\bCH(?:AS)?[.,]\s*(?:N[O0]\.?\s*)?(?=[\w])",  # a full stop is read as a comma
     re.IGNORECASE,
 )
@@ -86,9 +97,11 @@ def mastheads(
     heads: list[Masthead] = []
     last_line = 0
     if not typed:
-        lines = _labels_completed(_sides_joined(lines, known), height_px)
+        lines = labels_completed(sides_joined(lines, known), height_px)
     for i, line in enumerate(lines):
         models, chassis = _codes_in_heading(line, typed, known)
+        if not (models or chassis) and line.box.top < _USED_IN_SHARE * height_px:
+            models = _used_in(line)
         if not (models or chassis):
             continue
         near = [
@@ -96,7 +109,7 @@ def mastheads(
             for other in lines[max(0, i - _MASTHEAD_LINES) : i + _MASTHEAD_LINES]
             if typed or abs(other.box.top - line.box.top) < _MASTHEAD_SHARE * height_px
         ]
-        maker = maker_in(near, known) or (_named_first(line, known) if typed else "")
+        maker = maker_in(near, known) or _before_it(line, typed, known)
         above = [
             other.box.top
             for other in near
@@ -111,6 +124,23 @@ def mastheads(
     return heads if typed else _close_joined(heads)
 
 
+def _used_in(line: Line) -> tuple[str, ...]:
+    """The models that the head of a chassis's page names: "used in models 215 and 220"."""
+    match = _USED_IN.match(line.text)
+    return models_in(as_printed(line).text) if match and len(line.words) <= _TITLE_WORDS else ()
+
+
+_USED_IN = re.compile(r"^\W*(?:AS )?(?:USED|EMPLOYED|FITTED) IN (?:THE )?MODELS?\b", re.IGNORECASE)
+_USED_IN_SHARE = 0.2  # of the page's height
+
+
+def _before_it(line: Line, typed: bool, known: Sequence[str]) -> str:
+    """The maker that stands before the number in a heading itself."""
+    if typed:
+        return named_first(line, known) or said_in_title(line)
+    return next(iter(named_before_code([line])), "") if line.words[0].text.isupper() else ""
+
+
 def _close_joined(heads: Sequence[Masthead]) -> list[Masthead]:
     """Heads top to bottom; those that stand close together, though the reader took them far apart,
     are one."""
@@ -121,6 +151,17 @@ def _close_joined(heads: Sequence[Masthead]) -> list[Masthead]:
             head = _joined(joined.pop(), head)
         joined.append(head)
     return joined
+
+
+def with_same_set(heads: Sequence[Masthead]) -> Masthead | None:
+    """The first masthead with what later ones that share a code with it add; None without any."""
+    if not heads:
+        return None
+    first = heads[0]
+    for other in heads[1:]:
+        if set(map(fold, first.models)) & set(map(fold, other.models)):
+            first = _joined(first, other)
+    return first
 
 
 def _joined(a: Masthead, b: Masthead) -> Masthead:
@@ -155,16 +196,25 @@ def _codes_in_heading(
     line: Line, typed: bool, known: Sequence[str]
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """(models, chassis) of a line that heads a set; both empty for any other line."""
-    line = as_printed(line)
-    printed = plain_labels(line.text)
+    if typed:
+        line = as_printed(line)
+        if _ASIDE.search(squeeze(plain_labels(line.text))):
+            return (), ()
+        return models_in(line.text) or _titled(line, known), chassis_in(line.text)
+    line = first_sentence(as_printed(line))
+    printed = without_paper(plain_labels(line.text))
     text = squeeze(printed)
     if _ASIDE.search(text):
         return (), ()
-    if typed:
-        return models_in(line.text) or _titled(line, known), chassis_in(line.text)
-    running = sum(w.text.islower() and w.text.isalpha() for w in line.words)
-    labelled = re.match(r"^\W{0,3}(MODELS?|MOD\.|CHASSIS|CH(AS)?\.)", text)
-    header = line.is_capitals or (running <= _RUNNING_WORDS and bool(_named_first(line, known)))
+    running = sum(
+        w.text.islower() and w.text.isalpha() and w.text not in _LINKS for w in line.words
+    )
+    labelled = _LABELLED.search(text)
+    header = (
+        line.is_capitals
+        or bool(_SET_TITLE.match(text))
+        or (running <= _RUNNING_WORDS and bool(named_first(line, known)))
+    )
     titled = running == 0 and len(line.words) <= _TITLE_WORDS
     if len(line.words) > _HEADER_WORDS or running > _RUNNING_WORDS:
         return (), ()
@@ -174,6 +224,8 @@ def _codes_in_heading(
     models = models_in(printed)
     if not models and (header or titled):
         models = codes_after(_SET_WORD, printed) if header else ()
+        if header and not models and (plain := _LETTERED.search(printed)):
+            models = (plain[1],)  # "56 W" is no rating here
         models = tuple(code for code in models if not _YEARS.match(code))
         models = models or _after_maker(line, printed, known)
         if header and chassis and not models:  # "5D10, 5D11   CHASSIS CH-41A"
@@ -186,11 +238,18 @@ _ASIDE = re.compile(
     r"\b(SAME AS|SIMILAR TO|SEE|REFER|REPLACES|SUPERSEDES|USED IN|ALSO|PRICES?|ORDER|OUR)\b|[$]"
 )
 _TITLE_WORDS = 12
+_LINKS = frozenset({"and", "to", "thru", "through", "or"})
+_SET_TITLE = re.compile(
+    r"^\W*(?:RADIO )?(?:RECEIVERS?|SETS?|RADIOS?)\W+(?:TYPES?|NOS?\.?)?\W*\S*\d\S*$"
+)
+_LABELLED = re.compile(
+    r"^\W{0,3}(?:MODELS?|MOD\.|CHASSIS|CH(?:AS)?\.)|\b(?:MODELS?|CHASSIS)(?: NOS?\.?)? ?:"
+)
 
 
 def _after_maker(line: Line, printed: str, known: Sequence[str]) -> tuple[str, ...]:
     """Models that stand with nothing but a known maker before them: "TILLBROOK 5D10 - 5D11"."""
-    maker = _named_first(line, known)
+    maker = named_first(line, known)
     if not maker:
         return ()
     words = printed.split()
@@ -202,7 +261,7 @@ def _after_maker(line: Line, printed: str, known: Sequence[str]) -> tuple[str, .
 
 def _alone(text: str) -> tuple[str, ...]:
     """The codes of a text that holds nothing but codes."""
-    rest = text.strip(" (|:.,-")
+    rest = _DESCRIBES.sub("", text.strip(" (|:.,-"))
     others = [w for w in re.split(r"[\s,;&/()]+", rest) if w and not any(c.isdigit() for c in w)]
     if any(w.upper() not in _JOINERS for w in others) or _YEARS.match(rest):
         return ()
@@ -211,70 +270,24 @@ def _alone(text: str) -> tuple[str, ...]:
     return codes_after(_MODEL_WORD, f"MODEL {rest}") if rest else ()
 
 
+# What sort of set it is, between maker and number: "TILLBROOK Radio-Phonograph 5D10".
+_DESCRIBES = re.compile(
+    r"^(?:(?:RADIO|PHONOGRAPH|RADIO[- ]PHONOGRAPH|COMBINATION|PORTABLE|CONSOLE|TABLE|AUTO|CAR|FARM"
+    r"|SUPER(?:HET(?:ERODYNE)?)?|RECEIVER|TELEVISION|TUNER|MIDGET)S?\b[\s:,-]*)+",
+    re.IGNORECASE,
+)
 _SYMBOLS = re.compile(r"\b[RCLTV]\d{1,2}\b")
 _YEARS = re.compile(r"^19[2-6]\d(\W+19[2-6]\d)*$")
 _JOINERS = frozenset({"-", "AND", "TO", "THROUGH", "THRU", "&", "RADIO", "CORP", "CO", "CO."})
 
 
-def _sides_joined(lines: Sequence[Line], known: Sequence[str]) -> list[Line]:
-    """Lines with what stands beside a lone maker's name put to it: name at the left of the page,
-    number at the right."""
-    out = list(lines)
-    names = [n for n, line in enumerate(out) if len(line.words) <= 3 and _named_first(line, known)]
-    gone: set[int] = set()
-    for n in names:
-        line = out[n]
-        for k, other in enumerate(out):
-            level = abs(other.box.middle[1] - line.box.middle[1]) <= 0.6 * line.box.height
-            if k != n and k not in gone and level and other.box.left > line.box.right:
-                out[n] = make_line([*out[n].words, *other.words])
-                gone.add(k)
-    return [line for n, line in enumerate(out) if n not in gone]
-
-
-def _labels_completed(lines: Sequence[Line], height_px: float) -> list[Line]:
-    """Lines with the codes that stand below a label put to it, at the head of a page: MODELS over
-    a list of numbers."""
-    out = list(lines)
-    for n, line in enumerate(lines):
-        if line.box.top > _HEAD_SHARE * height_px or not _LABEL.match(plain_labels(line.text)):
-            continue
-        reach = line.box.bottom + _LABEL_REACH * line.box.height
-        below = [
-            other
-            for other in lines
-            if line.box.bottom <= other.box.top <= reach
-            and all(any(c.isdigit() for c in word.text) for word in other.words)
-        ]
-        if below:
-            out[n] = make_line([*line.words, *(word for other in below for word in other.words)])
-    return out
-
-
-_LABEL = re.compile(r"^\W*(?:MODELS?|CHASSIS)(?:\s+N[O0]S?)?\W*$", re.IGNORECASE)
-_LABEL_REACH = 3  # heights of a label below which its codes begin
-_HEAD_SHARE = 0.2  # of the page's height
-
-
 def _titled(line: Line, known: Sequence[str]) -> tuple[str, ...]:
     """The number after a known maker at the start of a typed title."""
-    words = _plain_words(line)
-    if _named_first(line, known) and len(words) >= 2 and _is_code(words[1]):
+    words = name_words(line)
+    named = named_first(line, known) or said_in_title(line)
+    if named and len(words) >= 2 and _is_code(words[1]):
         return (words[1],)
     return ()
-
-
-def _named_first(line: Line, known: Sequence[str]) -> str:
-    """The known maker that a line begins with, or ""."""
-    words = _plain_words(line)
-    if not words:
-        return ""
-    names = by_fold(tuple(known))
-    return names.get(fold(" ".join(words[:2])), "") or names.get(fold(words[0]), "")
-
-
-def _plain_words(line: Line) -> list[str]:
-    return [text for word in line.words if (text := word.text.strip("#*_:,"))]
 
 
 def _may_join(a: Masthead, b: Masthead) -> bool:

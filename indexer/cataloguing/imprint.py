@@ -9,6 +9,12 @@ from indexer.cataloguing.region import Line
 _VOLUME = re.compile(r"\bVOL(?:UME|\.)?\s*([IVXL]{1,6}|\d{1,3})\b", re.IGNORECASE)
 _PAGE_WORD = re.compile(r"\b(?:PAGE|P\.)\s*(\d{1,4})\b", re.IGNORECASE)
 _LONE_NUMBER = re.compile(r"^\W{0,3}(\d{1,4})\W{0,3}$")
+_IN_VOLUME = re.compile(r"\bVOL\b.*?\b(\d{1,2})[-–](\d{1,4})\W*$", re.IGNORECASE)
+_OTHER_NUMBER = re.compile(
+    r"\b(?:TYPES?|BULLETINS?|SHEETS?|NOTES?|CHASSIS|SERIES|RECEIVERS?|NO|FORM|SUPER)\b\W*"
+    r"(?:NOS?\b\W*)?(?:[A-Z]{1,3} )?\d",
+    re.IGNORECASE,
+)
 _PUBLICATION = re.compile(r"\b(?:ANNUAL|MANUAL|YEARBOOK|HANDBOOK)\b", re.IGNORECASE)
 _NOT_TITLE = re.compile(r"\bVOL(?:UME|\.)?\s*\w{1,6}\b.*|^\W*\d+\W+|\W+\d*\W*$", re.IGNORECASE)
 _TITLE_PAGE = 14  # lines, at most, on a title page
@@ -24,6 +30,11 @@ def printed_page(lines: Sequence[Line], height_px: float) -> str:
         if line.box.middle[1] < _EDGE_SHARE * height_px
         or line.box.middle[1] > (1 - _EDGE_SHARE) * height_px
     ]
+    for line in edges:  # "VOL. III   3-42": the volume, and the page in it
+        match = _IN_VOLUME.search(line.text)
+        if match:
+            volume = volume_in(line.text)
+            return match[2] if match[1] == volume or not volume else f"{match[1]}-{match[2]}"
     for line in edges:
         match = _LONE_NUMBER.match(line.text) or _PAGE_WORD.search(line.text)
         if match:
@@ -31,9 +42,14 @@ def printed_page(lines: Sequence[Line], height_px: float) -> str:
     for line in edges:  # a running header with the number at its outer end
         for word in (line.words[0], line.words[-1]):
             match = _LONE_NUMBER.match(word.text)
-            if match and len(line.words) >= 2 and not models_in(line.text):
+            if match and len(line.words) >= 2 and not _names_a_number(line.text):
                 return match[1]
     return ""
+
+
+def _names_a_number(text: str) -> bool:
+    """Whether a line gives a set's or a bulletin's number, which is no page's."""
+    return bool(models_in(text) or _OTHER_NUMBER.search(text))
 
 
 def run_of_numbers(read: Sequence[str]) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from indexer.cataloguing.imprint import roman
 from indexer.cataloguing.labels import plain_words
-from indexer.cataloguing.makers import corporate
+from indexer.cataloguing.makers import corporate, may_be
 from indexer.cataloguing.region import Line, make_line
 from indexer.model import Word
 
@@ -98,7 +98,7 @@ def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
     volume = roman(printed) if printed else ""
     name = " ".join(makers).strip(" .,")
     return IndexRow(
-        corporate(name.upper()) or name.title(),
+        corporate(name.upper()) or (name.title() if may_be(name) else ""),
         model,
         volume,
         tail["page"],

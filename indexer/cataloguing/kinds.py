@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 from statistics import median
 
-from indexer.cataloguing.cues import drawn, listed, phrases, rows_of, unread
+from indexer.cataloguing.cues import charted, drawn, listed, phrases, rows_of, unread
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.region import Line, Region, pieces, printed_rows
 from indexer.model import PageKind
@@ -82,6 +82,9 @@ def kinds_of(region: Region) -> dict[PageKind, float]:
     for cue in (phrases(region), rows_of(rows), drawn(region, headings), listed(region)):
         for kind, weight in cue.items():
             odds[kind] += weight
+    if max(odds[PageKind.VOLTAGE_CHART], odds[PageKind.RESISTANCE_CHART]) < 0.0:
+        for kind, weight in charted(rows).items():  # under no heading
+            odds[kind] = _PRIOR + weight
     if region.page.reading.reader == "typed":  # the owner's own words
         odds[PageKind.SERVICE_NOTES] -= _PRIOR - 1.0
     found = {kind: _probability(value) for kind, value in odds.items()}

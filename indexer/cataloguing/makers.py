@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from itertools import pairwise
+from statistics import median
 from types import MappingProxyType
 
 from indexer.cataloguing.labels import plain_labels
@@ -12,15 +13,22 @@ from indexer.cataloguing.region import Line, pieces, squeeze
 from indexer.trade.codes import fold
 
 _CORPORATE = re.compile(
-    r"^\W*([A-Z][A-Z'&.\- ]{2,40}?)\s+(?:RADIO|TELEVISION|WIRELESS|ELECTRIC(?:AL)?|MFG|"
+    r"^\W*([A-Z][A-Z'&.\- ]{2,40}?)\s+(?:RADIOS?|TELEVISIONS?|WIRELESS|ELECTRIC(?:AL)?|MFG|"
     r"MANUFACTURING|CORP(?:ORATION)?|COMPANY|CO|INC|LTD|LABORATORIES|PRODUCTS|WORKS|RECEIVERS?)\b",
 )
 # "Tillbrook Model 5D10", "MAKE: TILLBROOK": the word that stands where a maker stands
 _BEFORE_MODEL = re.compile(
     r"(?:^\W*|[,;:] )([A-Z][A-Za-z'&\-]{3,20}(?: (?:AND |& )?[A-Z][A-Za-z'\-]{3,20})?)\W+"
-    r"(?:MODELS?|RECEIVERS?|RADIOS?|TYPES?)\b\W*(?:NOS?\b\W*)?\S*\d",
+    r"(?:MODELS?|RECEIVERS?|RADIOS?|TYPES?|SUPER|RADIO-PHONOGRAPH)\b\W*(?:NOS?\b\W*)?"
+    r"(?:[A-Z]{1,3} )?\S*\d",
     re.IGNORECASE,
 )
+# "TILLBROOK SERVICE DATA", over a set's pages
+_SERVICED = re.compile(
+    r"^\W*([A-Z][A-Z'&\-]{3,20})\s+SERVICE (?:DATA|INFORMATION|BULLETINS?|NOTES?)\b"
+)
+_BEFORE_CHASSIS = re.compile(r"^\W*([A-Z][A-Z'&\-]{3,20})\s+CHASSIS\b\W*(?:NOS?\b\W*)?\S*\d")
+_TYPED_TITLE = re.compile(r"^#+\s*([A-Z][A-Za-z'&\-]{3,20})\s+(?=\S*\d)[A-Z0-9\-./]{2,12}\s*$")
 _LABELLED = re.compile(
     r"\b(?:MAKER?|MFR|MANUFACTURER|BRAND)\b\s*[:.\-]+\s*([A-Z][A-Za-z'&\-]{3,20})"
     r"|^\W*(?:MAKER?|MFR|MANUFACTURER|BRAND)\s+([A-Z][A-Za-z'&\-]{3,20})$",
@@ -40,12 +48,27 @@ _OTHER_WORDS = (
     " VOLTS OHMS ISSUED JANUARY FEBRUARY MARCH APRIL JUNE JULY AUGUST SEPTEMBER OCTOBER NOVEMBER"
     " DECEMBER CORD ELECTROLYTIC SPEAKER CONVERTER MIXER OSCILLATOR RECTIFIER DETECTOR OUTPUT"
     " MANUFACTURED COMPLEMENT LINEUP GENERAL INSTRUCTIONS BULLETIN FOREWORD"
+    " SHEET SHEETS NOTE BULLETINS VALVE VALVES DOCUMENTATION DIAGRAMS CIRCUITS MODELS LAYOUT"
+    " LOCATION LOCATIONS SUPER SUPERHET SUPERHETERODYNE PHONOGRAPH RADIO-PHONOGRAPH COMBINATION"
+    " CONSOLE MIDGET TELEVISION TUNER BATTERY RESISTANCE CHART CHARTS VOLTAGES READINGS SUBJECT"
+    " ENGINEERING DEPARTMENT PRODUCTION CHANGE CHANGES SPECIFICATIONS SPECIFICATION LIST LISTS"
+    " CROSS REFERENCE SERIAL NUMBERS FORM ISSUE SECTION DIAL STRINGING DRIVE TUNING WIRING ONE TWO"
+    " THREE FOUR FIVE SIX SEVEN EIGHT FIRST SECOND AND WITH ALL BOTH ONLY NEW COMPLETE FIELD"
+    " FACTORY DEALER DEALERS AUTHORIZED TECHNICAL OFFICIAL PRELIMINARY ADVANCE CONFIDENTIAL"
+    " IMPORTANT CAUTION WARNING SPECIAL STANDARD UNIVERSAL TROUBLE SHOOTING PUSH BUTTON REMOTE TOP"
+    " BOTTOM REAR FRONT VIEW MAIN WAVE SHORT LONG BAND BANDS ALLWAVE VOLUME BASE CABINET AERIAL"
+    " ANTENNA LOOP MAINS WOOD PLASTIC PHONO AUTOMOBILE ELECTRICAL MECHANICAL OPERATING REPAIR"
+    " REPLACEMENT ORIGINAL REVISED COPY FILE TUNED SENSITIVITY POWER AUDIO DETAILS LATE DATE"
+    " CHASSIS-NUMBER REMOVE REMOVING REFER WHEN FROM"
 )
 _NOT_MAKERS = frozenset(_OTHER_WORDS.split())
 _FIRM = re.compile(
-    r"\b(Mfg|Manufacturing|Corp|Corporation|Company|Co|Inc|Ltd|Limited)\b\W*$", re.IGNORECASE
+    r"\b(Mfg|Manufacturing|Corp|Corporation|Company|Co|Inc|Ltd|Limited)\b\W*(?:, [A-Z].*)?$",
+    re.IGNORECASE,
 )
 _FIRM_WORDS = 7
+_TITLE_WORDS = 3
+_TITLE_HEIGHT = 1.3  # times the page's usual lettering
 _SMALL = frozenset({"and", "of", "the", "&"})
 _SHORTEST = 4
 _HEADER_WORDS = 16
@@ -66,6 +89,9 @@ def maker_in(lines: Iterable[Line], known: Sequence[str] = ()) -> str:
         name = corporate(text)
         if name:
             return as_known(name, known)
+    served = next((m[1] for text in headings if (m := _SERVICED.match(text))), "")
+    if name := _name([served] if served else []):
+        return as_known(name, known)
     folded = by_fold(tuple(known))
     for line in kept:
         if _is_header(line) or len(line.words) <= 8:
@@ -116,11 +142,41 @@ def named_before_code(lines: Sequence[Line]) -> list[str]:
     found = []
     for line in lines:
         text = " ".join(plain_labels(line.text).split())
-        match = _BEFORE_MODEL.search(text) or _LABELLED.search(text)
+        match = _BEFORE_MODEL.search(text) or _LABELLED.search(text) or _BEFORE_CHASSIS.match(text)
         said = next((group for group in match.groups() if group), "") if match else ""
         if len(line.words) <= 14 and (name := _name(said.upper().split())):
             found.append(name)
     return found
+
+
+def titled(lines: Sequence[Line]) -> str:
+    """The maker by a page's title: the topmost line, in large capitals of one to three words that
+    label nothing: "TILLBROOK MAJOR" over "Model 4T". The first word is the name; or ""."""
+    if not lines:
+        return ""
+    top = min(lines, key=lambda line: line.box.top)
+    usual = median(word.box.height for line in lines for word in line.words)
+    words = [word.text.strip(".,;:'\"") for word in top.words]
+    plain = all(word.isalpha() and len(word) >= _SHORTEST for word in words)
+    plain &= all(word.isupper() for word in words) or (len(words) == 1 and words[0].istitle())
+    large = top.box.height >= _TITLE_HEIGHT * usual
+    if not (plain and large and len(words) <= _TITLE_WORDS) or not _NOT_MAKERS.isdisjoint(
+        map(str.upper, words)
+    ):
+        return ""
+    return _name([words[0].upper()])
+
+
+def said_in_title(line: Line) -> str:
+    """The maker in the title of typed notes, "# Tillbrook 5D11", or ""."""
+    match = _TYPED_TITLE.match(" ".join(line.text.split()))
+    return _name([match[1].upper()]) if match else ""
+
+
+def may_be(name: str) -> bool:
+    """Whether a name can be a maker's: no word that labels something is one."""
+    words = [word.strip(".,:;") for word in name.upper().split()]
+    return any(word not in _NOT_MAKERS for word in words)
 
 
 def headed(lines: Sequence[Line]) -> list[str]:
@@ -146,6 +202,9 @@ def as_known(name: str, known: Sequence[str]) -> str:
     flat = fold(name)
     same = next((maker for maker in known if fold(maker) == flat), "")
     near = same or next((maker for maker in known if one_slip(flat, fold(maker))), "")
+    if not near and " " in name:  # a publisher's name before the maker's
+        last = fold(name.split()[-1])
+        near = next((maker for maker in known if fold(maker) == last), "")
     return near or name.title()
 
 

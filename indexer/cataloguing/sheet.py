@@ -12,6 +12,7 @@ from indexer.cataloguing.region import Region, printed_rows, whole_page
 from indexer.model import PageInput, PageKind
 
 HEAD_SHARE = 0.16  # a masthead this near the top heads the whole page
+_MAKERS_SERVED = 3  # from which whoever stands before them is a publisher
 FOOT_SHARE = 0.93  # below it stands what runs along the foot of every page
 
 
@@ -52,14 +53,31 @@ def makers_on(sheets: Iterable[Sheet]) -> list[str]:
     """The same of pages already in hand."""
     named: Counter[str] = Counter()
     before: list[tuple[int, str]] = []
+    tops: list[tuple[str, ...]] = []
     for n, sheet in enumerate(sheets):
         region = sheet.whole
         named.update(name for line in region.lines if (name := makers.maker_in([line])))
         edges = HEAD_SHARE * region.bottom, FOOT_SHARE * region.bottom
         head = [line for line in region.lines if not edges[0] <= line.box.top <= edges[1]]
         named.update(makers.named_before_code(head))
+        tops += [tuple(word.text.upper() for word in line.words[:2]) for line in head[:1]]
         before += [(n, name) for name in makers.headed(printed_rows(head))]
         if sheet.is_index:
             named.update(listed_makers(region))
     named.update(makers.recurring(before))
-    return [maker for maker, _ in makers.without_slips(named).most_common()]
+    named = _without_publisher(named, tops)
+    return [m for m, _ in makers.without_slips(named).most_common() if makers.may_be(m)]
+
+
+def _without_publisher(named: Counter[str], tops: Iterable[tuple[str, ...]]) -> Counter[str]:
+    """Names without the word that heads sheet after sheet before ever other names: whoever prints
+    the sheets of many makers."""
+    after: dict[str, set[str]] = {}
+    for first, *rest in filter(None, tops):
+        after.setdefault(first, set()).update(rest)
+    kept: Counter[str] = Counter()
+    for name, count in named.items():
+        publisher, _, maker = name.partition(" ")
+        prints = len(after.get(publisher.upper(), ())) >= _MAKERS_SERVED
+        kept[maker if prints and maker else name] += count
+    return kept

@@ -5,14 +5,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from indexer.cataloguing import identity, lineups, makers, particulars
+from indexer.cataloguing import cross_list, identity, lineups, makers, particulars, spread
 from indexer.cataloguing.book import bound_at, page_numbers, publication_of
 from indexer.cataloguing.entry import borne_out, entry_of, maker_of
 from indexer.cataloguing.folders import maker_by_folder
 from indexer.cataloguing.forms import distinct
-from indexer.cataloguing.kinds import kinds_of
+from indexer.cataloguing.kinds import kinds_of, section_kind
 from indexer.cataloguing.listings import listings_in, merge_listings
-from indexer.cataloguing.region import Region, split, squeeze
+from indexer.cataloguing.region import Region, pieces, split, squeeze
 from indexer.cataloguing.sequence import Stretch, assign, group_loose
 from indexer.cataloguing.sheet import FOOT_SHARE, HEAD_SHARE, Sheet, makers_on
 from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, PageRef
@@ -53,12 +53,13 @@ def catalogue_unit(
     loose = len({page.ref.sha256 for page in pages}) > 1 or len(pages) == 1
     sheets = [Sheet(page) for page in pages]
     named = makers_on(sheets) if named is None else named
-    known = tuple(dict.fromkeys([*known_makers, *named]))
+    known = tuple(filter(makers.may_be, dict.fromkeys([*known_makers, *named])))
     stretches = _with_headers_named(
         [
-            _stretch(sheet, part, known, aliases)
+            stretch
             for sheet in sheets
             for part in _parts(sheet, known, loose)
+            for stretch in _stretches(sheet, part, known, aliases, loose)
         ]
     )
     served = _in_place([s for s in stretches if s.region.page.ref not in copies], pages, copies)
@@ -120,6 +121,9 @@ def _parts(sheet: Sheet, known: Sequence[str], loose: bool) -> tuple[Region, ...
     whole = sheet.whole
     if sheet.is_index:
         return (whole,)
+    facing = spread.facing(whole, known)
+    if facing:
+        return facing
     height = float(sheet.page.reading.height_px)
     heads = identity.mastheads(whole.lines, height, known, typed=sheet.typed)
     first = next((h for h in heads if loose or h.top < HEAD_SHARE), None)
@@ -135,16 +139,43 @@ def _parts(sheet: Sheet, known: Sequence[str], loose: bool) -> tuple[Region, ...
     return tuple(part for part in split(whole, cuts) if part.lines) or (whole,)
 
 
+def _stretches(
+    sheet: Sheet, region: Region, known: Sequence[str], aliases: Mapping[str, str], loose: bool
+) -> list[Stretch]:
+    """A part of a page as one stretch; a table of many sets' chassis as one for each set."""
+    whole = _stretch(sheet, region, known, aliases, loose)
+    rows = () if whole.is_index else cross_list.sets_in(region, whole.maker)
+    return [
+        Stretch(
+            row.region,
+            {PageKind.SERVICE_NOTES: 1.0},
+            row.masthead,
+            frozenset(map(fold, row.masthead.models + row.masthead.chassis)),
+            whole.maker,
+            tuple(
+                replace(source, kind=PageKind.SERVICE_NOTES)
+                for source in lineups.tubes_in(row.region, ())
+            ),
+            False,
+        )
+        for row in rows
+    ] or [whole]
+
+
 def _stretch(
-    sheet: Sheet, region: Region, known: Sequence[str], aliases: Mapping[str, str]
+    sheet: Sheet, region: Region, known: Sequence[str], aliases: Mapping[str, str], loose: bool
 ) -> Stretch:
     height = float(region.page.reading.height_px)
     heads = identity.mastheads(region.lines, height, known, typed=sheet.typed)
-    head = heads[0] if heads else None
+    head = identity.with_same_set(heads)
     kinds = sheet.kinds if region is sheet.whole else kinds_of(region)
     named = frozenset(fold(code) for h in heads for code in (*h.models, *h.chassis))
     top = [line for line in region.lines if line.is_heading][:12]
+    foot = [line for line in region.lines if line.box.top > FOOT_SHARE * height]
     maker = (head.maker if head else "") or makers.maker_in(top, known)
+    maker = maker or makers.maker_in([part for line in foot for part in pieces(line)], known)
+    if not maker and loose and head and head.models:
+        maker = makers.titled([line for line in region.lines if not section_kind(line)])
     maker = aliases.get(fold(maker), maker)
     is_index = PageKind.INDEX_PAGE in kinds
     return Stretch(
@@ -164,7 +195,13 @@ def _with_headers_named(stretches: Sequence[Stretch]) -> list[Stretch]:
     named = []
     for stretch in stretches:
         if stretch.masthead is None and not stretch.is_index:
-            headings = [line for line in stretch.region.lines if line.is_heading][:6]
+            height = stretch.region.page.reading.height_px
+            edges = HEAD_SHARE * height, FOOT_SHARE * height
+            headings = [
+                line
+                for line in stretch.region.lines
+                if line.is_heading and not edges[0] <= line.box.top <= edges[1]
+            ][:6]
             words = {fold(w.text.strip(".,;:()")) for line in headings for w in line.words}
             stretch = replace(stretch, named=stretch.named | (known & words))
         named.append(stretch)

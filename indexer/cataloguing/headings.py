@@ -1,0 +1,92 @@
+"""Headings made whole before they are read: what stands beside or below belongs to one heading,
+what is said after it, and which sheet it is, does not.
+"""
+
+import re
+from collections.abc import Sequence
+from itertools import pairwise
+
+from indexer.cataloguing.labels import plain_labels
+from indexer.cataloguing.makers import by_fold
+from indexer.cataloguing.region import Line, make_line
+from indexer.trade.codes import fold
+
+# The number of a sheet, bulletin or page is no set's: "SHEET 118   Chassis: 6A71".
+_PAPER = re.compile(
+    r"\b(?:SHEETS?|BULLETINS?|NOTES?|PAGES?|PG|FORM|FIGS?|FIGURES?|ISSUE|SUPPLEMENT|SECTION|DATA|ITEM"
+    r"|INDEX|SERIAL)\b\.?\s*(?:N[O0]S?\b\.?|NUMBERS?)?\s*[:.\-]?\s*[A-Z]{0,2}-?\d[\w\-]*",
+    re.IGNORECASE,
+)
+# A heading that goes over into prose ends with its sentence.
+_SENTENCE_END = re.compile(r"[\w)]\. [A-Z][a-z]")
+_SHORTENED = re.compile(
+    r"\b(?:NOS?|MOD|CH|CHAS|CAT|TYP|CO|CORP|INC|LTD|MFG|ELEC|RAD|SER|VOL|[A-Z])\. \w+$",
+    re.IGNORECASE,
+)
+
+
+def without_paper(text: str) -> str:
+    """The text without the numbers of sheets, bulletins, pages and figures."""
+    return _PAPER.sub(" ", text)
+
+
+def first_sentence(line: Line) -> Line:
+    """The words of a line up to the end of its first sentence, if it has one."""
+    for n, (word, after) in enumerate(pairwise(line.words), 1):
+        text = f"{word.text} {after.text}"
+        if _SENTENCE_END.search(text) and not _SHORTENED.search(text):
+            return make_line(line.words[:n])
+    return line
+
+
+def sides_joined(lines: Sequence[Line], known: Sequence[str]) -> list[Line]:
+    """Lines with what stands beside a lone maker's name put to it: name at the left of the page,
+    number at the right."""
+    out = list(lines)
+    names = [n for n, line in enumerate(out) if len(line.words) <= 3 and named_first(line, known)]
+    gone: set[int] = set()
+    for n in names:
+        line = out[n]
+        for k, other in enumerate(out):
+            level = abs(other.box.middle[1] - line.box.middle[1]) <= 0.6 * line.box.height
+            if k != n and k not in gone and level and other.box.left > line.box.right:
+                out[n] = make_line([*out[n].words, *other.words])
+                gone.add(k)
+    return [line for n, line in enumerate(out) if n not in gone]
+
+
+def labels_completed(lines: Sequence[Line], height_px: float) -> list[Line]:
+    """Lines with the codes that stand below a label put to it, at the head of a page: MODELS over
+    a list of numbers."""
+    out = list(lines)
+    for n, line in enumerate(lines):
+        if line.box.top > _HEAD_SHARE * height_px or not _LABEL.match(plain_labels(line.text)):
+            continue
+        reach = line.box.bottom + _LABEL_REACH * line.box.height
+        below = [
+            other
+            for other in lines
+            if line.box.bottom <= other.box.top <= reach
+            and all(any(c.isdigit() for c in word.text) for word in other.words)
+        ]
+        if below:
+            out[n] = make_line([*line.words, *(word for other in below for word in other.words)])
+    return out
+
+
+_LABEL = re.compile(r"^\W*(?:MODELS?|CHASSIS)(?:\s+N[O0]S?)?\W*$", re.IGNORECASE)
+_LABEL_REACH = 3  # heights of a label below which its codes begin
+_HEAD_SHARE = 0.2  # of the page's height
+
+
+def named_first(line: Line, known: Sequence[str]) -> str:
+    """The known maker that a line begins with, or ""."""
+    words = name_words(line)
+    if not words:
+        return ""
+    names = by_fold(tuple(known))
+    return names.get(fold(" ".join(words[:2])), "") or names.get(fold(words[0]), "")
+
+
+def name_words(line: Line) -> list[str]:
+    return [text for word in line.words if (text := word.text.strip("#*_:,"))]
