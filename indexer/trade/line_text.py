@@ -65,6 +65,9 @@ class TubeToken:
     decoded: bool = False
 
 
+_LEAST_WITH_STROKES = 4
+
+
 @dataclass(frozen=True, slots=True)
 class _Found:
     token: TubeToken
@@ -238,17 +241,23 @@ def _settle(run: list[_Found], sure: set[int], upper: str, bare: bool) -> list[T
 
 
 def _alternatives_joined(tokens: list[TubeToken], upper: str) -> list[TubeToken]:
-    """`6J5 or 6C5` and `6U5/6G5` are one tube with a choice, not two."""
-    out: list[TubeToken] = []
-    last_end = -1
+    """`6J5 or 6C5` and `6U5/6G5` are one tube with a choice, not two; four or more with strokes
+    between them (`6A7/6D6/75/42/80`) are a line-up."""
+    runs: list[list[TubeToken]] = []
     for token in tokens:
-        between = upper[last_end : token.start] if out else ""
-        if out and re.fullmatch(r"\s*,?\s+OR\s+|\s?/\s?", between):
-            if token.type != out[-1].type:
-                out[-1] = replace(out[-1], alternatives=(*out[-1].alternatives, token.type))
+        between = upper[runs[-1][-1].end : token.start] if runs else ""
+        if runs and re.fullmatch(r"\s*,?\s+OR\s+|\s?/\s?", between):
+            runs[-1].append(token)
         else:
-            out.append(token)
-        last_end = token.end
+            runs.append([token])
+    out: list[TubeToken] = []
+    for run in runs:
+        said_or = " OR " in upper[run[0].end : run[-1].start]
+        if len(run) >= _LEAST_WITH_STROKES and not said_or:
+            out += run
+        else:
+            others = tuple(t.type for t in run[1:] if t.type != run[0].type)
+            out.append(replace(run[0], alternatives=(*run[0].alternatives, *others)))
     return out
 
 

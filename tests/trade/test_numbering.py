@@ -248,3 +248,9 @@ def test_a_type_is_its_own_cheapest_look_alike(name: str) -> None:
     found = look_alikes(name)
     assert found[0] == (name, 0.0)
     assert all(0 <= cost <= MAX_COST for _, cost in found)
+
+
+def test_many_types_with_strokes_between_are_a_line_up() -> None:
+    assert line_up_types("6A7/6D6/75/42/80") == ("6A7", "6D6", "75", "42", "80")
+    assert [t.alternatives for t in parse_line_up("6U5/6G5")] == [("6G5",)]
+    assert [t.type for t in parse_line_up("6J5 or 6C5 or 6L5 or 7A4")] == ["6J5"]
