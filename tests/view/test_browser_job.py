@@ -30,6 +30,7 @@ def test_from_a_page_to_the_packet(window: Window, names: Names) -> None:
     page = window.page
     page.goto(f"/set/{names.entry}")
     page.get_by_role("button", name="Open a job for this set").click()
+    page.wait_for_url("**/job/*")
     job = page.url
     page.goto(f"/look/{names.first}")
     page.get_by_text("Mark", exact=True).click()
@@ -64,6 +65,7 @@ def test_what_was_typed_outlives_the_tab(window: Window, names: Names) -> None:
     page = window.page
     page.goto(f"/set/{names.entry}")
     page.get_by_role("button", name="Open a job for this set").click()
+    page.wait_for_url("**/job/*")
     job = page.url
     page.get_by_label("A new note").fill("C8 nearly open")
     page.goto("/sets")
@@ -97,6 +99,7 @@ def test_the_sheets_of_a_job_are_accessible_and_fit(
     page = window.page
     page.goto(f"/set/{names.entry}")
     page.get_by_role("button", name="Open a job for this set").click()
+    page.wait_for_url("**/job/*")
     job = page.url
     page.goto(f"/look/{names.first}")
     page.get_by_text("Mark", exact=True).click()

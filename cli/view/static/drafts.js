@@ -6,8 +6,9 @@ const MOST_DAYS = 30;
 
 for (const form of document.querySelectorAll("form[data-draft]")) {
   const name = KEPT + form.dataset.draft;
-  const before = snapshot(form);
+  const before = fields(form).map((one) => one.defaultValue);  // as served
   offer(form, name, before);
+  if (snapshot(form).join("\n") !== before.join("\n")) keep(form, name, before);  // typed already
   form.addEventListener("input", () => keep(form, name, before));
   form.addEventListener("submit", () => forget(name));
 }
