@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from statistics import median
 
-from indexer.cataloguing.index_row import DITTO, lone_name, maker_heading, row_of
+from indexer.cataloguing.index_row import DITTO, IndexRow, lone_name, maker_heading, row_of
 from indexer.cataloguing.makers import as_known
 from indexer.cataloguing.region import Line, Region, as_printed, make_line, page_lines, printed_rows
 from indexer.model import Listing, Word
@@ -12,6 +13,9 @@ from indexer.trade.codes import fold
 from indexer.trade.numbering import parse_line_up
 
 _HAS_VOLUMES = re.compile(r"\bMODELS?\b.*\bVOL(UME|\b)|\bVOL(UME|\.)? *PAGE\b", re.IGNORECASE)
+_YEAR = re.compile(r"^(?:(?P<model>.*\S)\s+)?(?P<year>19[2-6]\d)$")
+_LEAST_YEARS = 3
+_MOST_ROWS = 0.6
 _NUMBERED = re.compile(r"^(?:[RCLTV]\d{1,3}|\d{1,3})\b(?!-)")  # a part, a step
 _BOTH_ROWS = 0.6  # of the printed rows are two listings, where an index runs in columns
 _FEW_CROSS = 0.08  # of the rows may have a word across the space between two columns
@@ -29,7 +33,7 @@ def listings_in(
     meant, the book's own. `known` are makers as they are written.
     """
     found: list[Listing] = []
-    lines = [(line, row_of(line)) for line in _columned(region)]
+    lines = _years_as_volumes([(line, row_of(line)) for line in _columned(region)])
     rows = [row for _, row in lines if row]
     printed = any(_HAS_VOLUMES.search(line.text) for line, _ in lines if len(line.words) <= 8)
     printed |= sum(bool(row.volume) for row in rows) >= _SHARE_WITH_VOLUMES * max(1, len(rows))
@@ -45,6 +49,24 @@ def listings_in(
         places = (*row.also, (row_volume, row.page))
         found += [Listing(region.page.ref, maker, row.model, publication, *at) for at in places]
     return tuple(found)
+
+
+def _years_as_volumes(
+    lines: Sequence[tuple[Line, IndexRow | None]],
+) -> list[tuple[Line, IndexRow | None]]:
+    """The rows with the year that most of them print before the page as their volume: such an
+    index covers several years' books. A row of which only the year was read is none."""
+    rows = [row for _, row in lines if row]
+    with_year = sum(bool(not row.volume and _YEAR.match(row.model)) for row in rows)
+    if with_year < max(_LEAST_YEARS, _MOST_ROWS * len(rows)):
+        return list(lines)
+    put: list[tuple[Line, IndexRow | None]] = []
+    for line, row in lines:
+        year = _YEAR.match(row.model) if row and not row.volume else None
+        if row and year:
+            row = replace(row, model=year["model"], volume=year["year"]) if year["model"] else None
+        put.append((line, row))
+    return put
 
 
 def _known_name(text: str, known: Sequence[str]) -> str:

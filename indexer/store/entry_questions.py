@@ -170,7 +170,7 @@ class EntryQuestions:
             f" {where} ORDER BY listing.id",
             *values,
         )
-        return [
+        listings = (
             Listing(
                 PageRef(row["sha256"], row["number"]),
                 row["maker"],
@@ -181,4 +181,5 @@ class EntryQuestions:
                 PageRef(row["here_sha256"], row["here_number"]) if row["here_sha256"] else None,
             )
             for row in found
-        ]
+        )
+        return list(dict.fromkeys(listings))  # a row that names several models is kept for each

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterable, Sequence
 
+from indexer.limits import MAX_RANGE_SHOWN
 from indexer.model import Entry, Listing, PageFacts, PageRef, TubePlace
 from indexer.store.catalogue import Catalogue
 from indexer.store.code_forms import forget_unused, put_forms
@@ -55,22 +56,25 @@ class EntryWriting(EntryQuestions):
             for entry in entries:
                 self.put_entry(unit, entry, ids)
             forget_unused(db, [row[0] for row in forms])
-            for listing in listings:
-                run(
-                    "INSERT INTO listing(unit, page_id, maker, model, normal, folded,"
-                    " publication, volume, page) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                    [
+            db.conn.executemany(
+                "INSERT INTO listing(unit, page_id, maker, model, normal, folded,"
+                " publication, volume, page) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                [
+                    (
                         unit,
                         ids[listing.ref],
                         listing.maker,
                         listing.model,
-                        normal(listing.model),
-                        fold(listing.model),
+                        normal(code),
+                        fold(code),
                         listing.publication,
                         listing.volume,
                         listing.page,
-                    ],
-                )
+                    )
+                    for listing in listings
+                    for code in _asked_as(listing.model)
+                ],
+            )
             run("UPDATE unit SET stale = 0 WHERE name = ?", [unit])
             self._changed()
 
@@ -210,3 +214,14 @@ def _fact(page_id: int, page: PageFacts) -> list[object]:
         page.publication,
         page.volume,
     ]
+
+
+def _asked_as(printed: str) -> list[str]:
+    """What a row of an index is found by: its text as printed, and each model that it names
+    ("61, 61-B", "22 thru 25")."""
+    codes = [printed]
+    for span in parse_codes(printed):
+        codes += span.codes
+        if span.range and span.range.is_pattern and span.range.count <= MAX_RANGE_SHOWN:
+            codes += span.range.members()
+    return list({normal(code): code for code in codes}.values())

@@ -121,3 +121,18 @@ CHART = "\n".join(
 
 def test_pairs_of_tubes_are_no_index() -> None:
     assert not is_index(whole_page(page(CHART)))
+
+
+def test_a_year_before_the_page_says_which_book() -> None:
+    text = (
+        "INDEX TO THE BOOKS 1931-1935\nLINDOVER RADIO CO.\n"
+        "Model 5-A       1933     40\nModel 7-A       1934    112\n"
+        "Model Midget    1932     17\nModel 11        1935      8\n"
+    )
+    assert rows_of(text) == [
+        ("Lindover", "5-A", "1933", "40"),
+        ("Lindover", "7-A", "1934", "112"),
+        ("Lindover", "11", "1935", "8"),
+    ]
+    alone = "LINDOVER RADIO CO.\n1934        3     40\n7-A      3    112\n11-B      4      8"
+    assert rows_of(alone)[0] == ("Lindover", "1934", "3", "40")
