@@ -210,7 +210,6 @@ def _unit(folder_id: int, name: str, probed: Probe) -> str:
 
 def _first_pass(catalogue: Catalogue, place: work.Place, report: Report, summary: Summary) -> None:
     tasks = catalogue.tasks(PageState.WAITING)
-    age = ReadingAge(catalogue)
     started = time.monotonic()
     jobs = ((task, (task.path, task.ref.page)) for task in tasks)
     for n, outcome in enumerate(place.run(read_first, jobs), 1):
@@ -228,8 +227,8 @@ def _first_pass(catalogue: Catalogue, place: work.Place, report: Report, summary
                 read.picture,
                 state=PageState.READ if read.wants_second else PageState.DONE,
                 wants_second=read.wants_second,
+                readers=READERS,
             )
-            age.note(task.page_id, READERS)
             summary.pages_read += 1
         report(Progress("first reading", n, len(tasks), time.monotonic() - started))
 

@@ -164,10 +164,13 @@ class Catalogue:
         *,
         state: PageState,
         wants_second: bool,
+        readers: int = 0,
     ) -> None:
-        """Keeps every raw reading of a page, the one to use, and where the page stands now."""
+        """Keeps every raw reading of a page, the one to use, where the page stands now, and which
+        state of the `readers` read it."""
         with plain_errors(self.path), writing(self.db) as db:
             db.conn.execute("DELETE FROM reading WHERE page_id = ?", [page_id])
+            db.conn.execute("INSERT OR REPLACE INTO page_readers VALUES (?, ?)", [page_id, readers])
             self._keep(page_id, readings, best)
             db.conn.execute(
                 "UPDATE page SET state = ?, reason = '', wants_second = ?, ink = ?,"

@@ -222,6 +222,6 @@ def _asked_as(printed: str) -> list[str]:
     codes = [printed]
     for span in parse_codes(printed):
         codes += span.codes
-        if span.range and span.range.is_pattern and span.range.count <= MAX_RANGE_SHOWN:
-            codes += span.range.members()
+        if span.range and span.range.is_pattern:
+            codes += span.range.members(MAX_RANGE_SHOWN)
     return list({normal(code): code for code in codes}.values())

@@ -25,11 +25,6 @@ class ReadingAge:
     def __init__(self, catalogue: "Catalogue") -> None:
         self._catalogue = catalogue
 
-    def note(self, page_id: int, readers: int) -> None:
-        """Keeps which state of the readers has just read a page."""
-        with plain_errors(self._catalogue.path), writing(self._catalogue.db) as db:
-            db.conn.execute("INSERT OR REPLACE INTO page_readers VALUES (?, ?)", [page_id, readers])
-
     def earlier(self, readers: int) -> int:
         """How many pages an earlier state of the readers read."""
         (row,) = self._catalogue.rows(

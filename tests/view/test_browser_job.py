@@ -26,12 +26,17 @@ def window(chromium: Any, served: str) -> Iterator[Window]:
     made.close()
 
 
-def test_from_a_page_to_the_packet(window: Window, names: Names) -> None:
-    page = window.page
+def opened_job(page: Any, names: Names) -> str:
+    """The address of a job newly opened for the set, with its screen shown."""
     page.goto(f"/set/{names.entry}")
     page.get_by_role("button", name="Open a job for this set").click()
     page.wait_for_url("**/job/*")
-    job = page.url
+    return str(page.url)
+
+
+def test_from_a_page_to_the_packet(window: Window, names: Names) -> None:
+    page = window.page
+    job = opened_job(page, names)
     page.goto(f"/look/{names.first}")
     page.get_by_text("Mark", exact=True).click()
     page.get_by_label("A word why").fill("the circuit")
@@ -63,10 +68,7 @@ def test_from_a_page_to_the_packet(window: Window, names: Names) -> None:
 
 def test_what_was_typed_outlives_the_tab(window: Window, names: Names) -> None:
     page = window.page
-    page.goto(f"/set/{names.entry}")
-    page.get_by_role("button", name="Open a job for this set").click()
-    page.wait_for_url("**/job/*")
-    job = page.url
+    job = opened_job(page, names)
     page.get_by_label("A new note").fill("C8 nearly open")
     page.goto("/sets")
     page.goto(job)
@@ -97,10 +99,7 @@ def test_the_sheets_of_a_job_are_accessible_and_fit(
 ) -> None:
     window = Window(chromium, served, viewport=size)
     page = window.page
-    page.goto(f"/set/{names.entry}")
-    page.get_by_role("button", name="Open a job for this set").click()
-    page.wait_for_url("**/job/*")
-    job = page.url
+    job = opened_job(page, names)
     page.goto(f"/look/{names.first}")
     page.get_by_text("Mark", exact=True).click()
     page.get_by_role("button", name="Mark this page").click()
