@@ -4,6 +4,7 @@ import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from indexer.cataloguing.makers import with_new, without_slips
 from indexer.cataloguing.on_paper import entries_on_paper
 from indexer.cataloguing.sheet import makers_named
 from indexer.cataloguing.unit import Catalogued, catalogue_unit
@@ -21,6 +22,7 @@ Corrections = Callable[[], Sequence[Correction]]
 Step = Callable[[int, int, float], None]  # done, of how many, seconds
 
 _MOST_TOUCHED = 200  # further units catalogued again for a maker learned; more wait
+_MORE_USUAL = 2  # times as many units, for a like name to be the right one
 _MOST_REPAIRS = 40  # kept of one page
 
 
@@ -38,7 +40,7 @@ def catalogue_stale(catalogue: Catalogue, step: Step, corrections: Corrections =
     units = catalogue.stale_units()
     if not units:
         return 0
-    before = set(looks.makers())
+    before = set(_known_makers(looks))
     copies = Copies(catalogue)
     named: dict[str, list[str]] = {}  # what the pages name, so that it is not sought twice
     for unit in units:
@@ -46,7 +48,7 @@ def catalogue_stale(catalogue: Catalogue, step: Step, corrections: Corrections =
         named[unit] = makers_named(page for _, page in pages)
         looks.put_makers(unit, named[unit])
         copies.put_sketches(pages)
-    makers = looks.makers()
+    makers = _known_makers(looks)
     changed = before ^ set(makers) if set(looks.units()) - set(units) else set()
     touched = {unit for name in changed for unit in looks.units_with(name)}
     touched |= {unit for name in changed for unit in _filed_under(catalogue, name)}
@@ -55,11 +57,16 @@ def catalogue_stale(catalogue: Catalogue, step: Step, corrections: Corrections =
     catalogue.make_stale(more)
     started = time.monotonic()
     for n, unit in enumerate([*units, *more], 1):
-        names, page_names = (*own.names, *makers), named.get(unit)
+        names, page_names = with_new(own.names, makers), named.get(unit)
         _catalogue(catalogue, store, looks, unit, names, own.aliases, corrections, page_names)
         step(n, len(units) + len(more), time.monotonic() - started)
     store.resolve_listings()
     return len(units) + len(more)
+
+
+def _known_makers(looks: Looks) -> list[str]:
+    """The makers that units name, without a name that is one slip away from a more usual one."""
+    return list(without_slips(looks.makers(), _MORE_USUAL))
 
 
 def _catalogue(

@@ -160,6 +160,13 @@ def maker_heading(line: Line) -> str:
     return ""
 
 
+def is_column_head(line: Line) -> bool:
+    """Whether a line heads columns of an index: nothing on it but "Maker", "Model", "Page" …"""
+    words = {plain_words(word.text.strip(".,:;").upper()) for word in line.words}
+    known = len(words & _COLUMN_HEADS)
+    return known >= 2 and known >= len(words) - 1  # one may be read with a slip
+
+
 def lone_name(line: Line) -> str:
     """A line's one or two words in small letters that may be a maker's name over its rows."""
     words = _CONTINUED.sub("", line.text).split()

@@ -13,6 +13,12 @@ _LABEL_WORDS = (
     " TUBE TUBES CORP CORPORATION COMPANY ELECTRIC INDEX CONTENTS VOLUME PAGE SERVICE MOD"
 )
 _LABELS = frozenset(_LABEL_WORDS.split())
+# Long enough to be known with one letter misread: "Modcl", "Cbassis". Pairs are common practice.
+_LONG_LABELS = frozenset({"MODEL", "MODELS", "CHASSIS", "RECEIVER", "RECEIVERS"})
+_ALIKE = frozenset(
+    map(frozenset, ("EC", "EO", "EA", "OA", "OC", "HB", "LI", "IT", "LT", "DO", "NU"))
+)
+_FIRM = re.compile(r"\bMF[6C](?=\W{1,3}C[O0]\b)")  # MFG. CO.
 _MOSTLY = 0.6  # of a word's characters are letters, for it to be a word
 _WORD = re.compile(r"[A-Za-z0-9|$]{4,}")
 _RUN_ON = re.compile(r"\b(MODELS?|CHASSIS)(?=[A-Z]{0,2}-?\d)", re.IGNORECASE)  # MODEL3W-4
@@ -29,7 +35,7 @@ def plain_words(text: str) -> str:
 def plain_labels(text: str) -> str:
     """The text with nothing changed but the words that announce a set: "M0DEL 50A" gives
     "MODEL 50A"."""
-    text = _TOKEN.sub(lambda match: _as_label(match[0]), text)
+    text = _TOKEN.sub(lambda match: _as_label(match[0]), _FIRM.sub("MFG", text))
     return _RUN_ON.sub(r"\1 ", text)
 
 
@@ -44,6 +50,16 @@ def _as_word(token: str) -> str:
 @lru_cache(maxsize=8192)
 def _as_label(token: str) -> str:
     if token.isalpha():
-        return token
+        return _misread(token.upper()) or token
     fixed = token.upper().translate(_LETTER)
     return fixed if fixed in _LABELS else token
+
+
+def _misread(word: str) -> str:
+    """The label that a word is but for one letter that looks like another; "" when it is none or
+    is read rightly."""
+    for label in _LONG_LABELS if word not in _LABELS else ():
+        wrong = [frozenset(pair) for pair in zip(word, label, strict=False) if pair[0] != pair[1]]
+        if len(word) == len(label) and len(wrong) == 1 and wrong[0] in _ALIKE:
+            return label
+    return ""

@@ -5,7 +5,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from statistics import median
 
-from indexer.cataloguing.index_row import DITTO, IndexRow, lone_name, maker_heading, row_of
+from indexer.cataloguing.index_row import (
+    DITTO,
+    IndexRow,
+    is_column_head,
+    lone_name,
+    maker_heading,
+    row_of,
+)
 from indexer.cataloguing.makers import as_known
 from indexer.cataloguing.region import Line, Region, as_printed, make_line, page_lines, printed_rows
 from indexer.model import Listing, Word
@@ -151,6 +158,7 @@ def _gutter(rows: Sequence[Line]) -> float | None:
         halves = [
             ([w for w in row.words if w.box.right <= x], [w for w in row.words if w.box.left >= x])
             for row in rows
+            if not any(w.box.left < x < w.box.right for w in row.words)  # a title over both
         ]
         both = [(make_line(a), make_line(b)) for a, b in halves if a and b]
         parsed = [(one, other) for a, b in both if (one := row_of(a)) and (other := row_of(b))]
@@ -160,7 +168,8 @@ def _gutter(rows: Sequence[Line]) -> float | None:
             bool(maker_heading(a) and row_of(b)) or bool(row_of(a) and maker_heading(b))
             for a, b in both
         )
-        if good >= 2 and good + heads >= _BOTH_ROWS * len(both):
+        heads += sum(is_column_head(a) and is_column_head(b) for a, b in both)
+        if good >= 1 and good + heads >= max(2, _BOTH_ROWS * len(both)):
             score = good + heads + volumes
             if best is None or score > best[0]:
                 best = (score, x)
@@ -168,19 +177,20 @@ def _gutter(rows: Sequence[Line]) -> float | None:
 
 
 def _clear_places(rows: Sequence[Line], first: float, last: float) -> list[float]:
-    """The middles of the upright strips that nearly no word crosses, between two sides."""
+    """The middles of the upright strips that nearly no word crosses, between two sides. Where
+    few rows reach over, a strip ends where more or fewer words cross it."""
     spans = [(word.box.left, word.box.right) for row in rows for word in row.words]
     most = max(3, _FEW_CROSS * len(rows))
     strips: list[list[float]] = []
-    was_clear = False
+    before = -1
     for step in range(20, 81):
         x = first + (last - first) * step / 100
-        clear = sum(left < x < right for left, right in spans) <= most
-        if clear and was_clear:
+        crossing = sum(left < x < right for left, right in spans)
+        if crossing == before and crossing <= most:
             strips[-1].append(x)
-        elif clear:
+        elif crossing <= most:
             strips.append([x])
-        was_clear = clear
+        before = crossing
     return [strip[len(strip) // 2] for strip in strips]
 
 

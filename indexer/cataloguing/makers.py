@@ -208,20 +208,24 @@ def as_known(name: str, known: Sequence[str]) -> str:
     return near or name.title()
 
 
-def without_slips(named: Counter[str]) -> Counter[str]:
-    """Names with those put to a much commoner one that are one slip away from it."""
+def without_slips(named: Counter[str], times: int = _COMMONER) -> Counter[str]:
+    """Names with those put to one so many times commoner that are one slip away from it."""
     kept: Counter[str] = Counter()
     for name, count in named.most_common():
         like = next(
-            (
-                k
-                for k, n in kept.items()
-                if n >= _COMMONER * count and one_slip(fold(name), fold(k))
-            ),
+            (k for k, n in kept.items() if n >= times * count and one_slip(fold(name), fold(k))),
             name,
         )
         kept[like] += count
     return kept
+
+
+def with_new(known: Iterable[str], names: Iterable[str]) -> tuple[str, ...]:
+    """Known makers, and after them the names that none of them is, nor one slip away from."""
+    kept = list(dict.fromkeys(known))
+    flat = {fold(name) for name in kept}
+    new = [n for n in dict.fromkeys(names) if not any(one_slip(fold(n), k) for k in flat)]
+    return tuple(dict.fromkeys([*kept, *new]))
 
 
 def one_slip(a: str, b: str) -> bool:

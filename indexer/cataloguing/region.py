@@ -9,6 +9,7 @@ from statistics import median
 from indexer.model import Box, PageInput, Word
 
 _PROSE_WORDS = 9  # a heading is shorter than this
+_JOINING = frozenset({"and", "or", "to", "thru", "through"})
 _WIDE = 4.0  # heights of lettering
 _ROW_SHARE = 0.6  # of the lettering's height: how far words of one printed row may stand apart
 
@@ -23,8 +24,8 @@ class Line:
 
     @property
     def is_capitals(self) -> bool:
-        """Set mostly in capitals."""
-        letters = [c for c in self.text if c.isalpha()]
+        """Set mostly in capitals, whatever small words join them: "26 and 27"."""
+        letters = [c for w in self.words if w.text not in _JOINING for c in w.text if c.isalpha()]
         return bool(letters) and sum(c.isupper() for c in letters) >= 0.7 * len(letters)
 
     @property

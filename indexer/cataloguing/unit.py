@@ -53,7 +53,7 @@ def catalogue_unit(
     loose = len({page.ref.sha256 for page in pages}) > 1 or len(pages) == 1
     sheets = [Sheet(page) for page in pages]
     named = makers_on(sheets) if named is None else named
-    known = tuple(filter(makers.may_be, dict.fromkeys([*known_makers, *named])))
+    known = tuple(filter(makers.may_be, makers.with_new(known_makers, named)))
     stretches = _with_headers_named(
         [
             stretch

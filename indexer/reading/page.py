@@ -84,6 +84,9 @@ def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReadin
     reach = _reach(first, clean.look(copy), copy)
     if reach in (Reach.PAGE, Reach.ALL):
         words = second.read(picture, first.words if reach is Reach.PAGE else ())
+        if _is_list_of_sets(first):  # a short code in a corner of it is soon overlooked
+            unseen = [w for w in first.words if not any(w.box.overlap(o.box) for o in words)]
+            words = _with_new(words, second.reread(picture, unseen))
     else:
         words = second.reread(picture, first.words)
     if reach is Reach.HEAD:  # boxes of the cropped head lie as on the page
@@ -131,11 +134,12 @@ def _read_parts(
     level: Image.Image, boxes: Sequence[columns.PartBox], letter_px: float, bits: bool
 ) -> tuple[Word, ...]:
     """Parts of a page read one after the other, the words placed on the whole page."""
+    parts = [level.crop(box) if len(boxes) > 1 else level for box in boxes]
+    found = tesseract.read_sized(parts, letter_px, favour=_tube_words(), bits=bits)
     words: list[Word] = []
-    for left, top, right, bottom in boxes:
+    for (left, top, _, _), part in zip(boxes, found, strict=True):
         after = 1 + max((word.line for word in words), default=-1)
-        part = level.crop((left, top, right, bottom))
-        for word in tesseract.read_sized(part, letter_px, favour=_tube_words(), bits=bits):
+        for word in part:
             box = word.box
             moved = Box(box.left + left, box.top + top, box.right + left, box.bottom + top)
             words.append(replace(word, box=moved, line=after + word.line))

@@ -34,6 +34,7 @@ def merge(first: PageReading, second: PageReading, *, everywhere: bool = True) -
         near = grid.near(word)
         rivals = [i for i in near if word.box.overlap(second.words[i].box) >= _SAME_PLACE]
         rivals = _in_one_row(word, rivals, second.words)
+        rivals = _run_together(word, near, second.words) or rivals
         if not rivals:
             if word.confidence >= 0.5 or not (everywhere or worth_rereading(word)):
                 kept.append(word)
@@ -69,6 +70,22 @@ def _in_one_row(word: Word, rivals: list[int], words: Sequence[Word]) -> list[in
         if min(nearest.bottom, words[i].box.bottom) - max(nearest.top, words[i].box.top)
         >= _ONE_ROW * min(nearest.height, words[i].box.height)
     ]
+
+
+def _run_together(word: Word, near: list[int], words: Sequence[Word]) -> list[int]:
+    """Those words of one piece that a word is without the blanks: 331 for 3 and 31. Where one
+    ends within a piece is only reckoned, so that such a word may stand half beside its own."""
+    pieces: dict[int, list[int]] = {}
+    for i in near:
+        pieces.setdefault(words[i].line, []).append(i)
+    for piece in pieces.values():
+        piece.sort(key=lambda i: words[i].box.left)
+        joined = "".join(_letters(words[i].text) for i in piece)
+        if len(piece) > 1 and joined == _letters(word.text):
+            whole = words[piece[0]].box.union(words[piece[-1]].box)
+            if whole.overlap(word.box) >= _SAME_PLACE:
+                return piece
+    return []
 
 
 def _told(word: Word, kept: list[Word]) -> bool:

@@ -2,6 +2,7 @@
 
 import json
 import sqlite3
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
@@ -71,11 +72,10 @@ class Looks:
 
     # -- makers
 
-    def makers(self) -> tuple[str, ...]:
-        """Every maker that some unit's pages name, in alphabetical order."""
-        return tuple(
-            row[0] for row in self._rows("SELECT DISTINCT maker FROM unit_maker ORDER BY maker")
-        )
+    def makers(self) -> Counter[str]:
+        """Every maker that some unit's pages name, in alphabetical order, and how many units do."""
+        rows = self._rows("SELECT maker, count(*) FROM unit_maker GROUP BY maker ORDER BY maker")
+        return Counter(dict(map(tuple, rows)))
 
     def put_makers(self, unit: str, makers: Sequence[str]) -> None:
         """Keeps the makers that a unit's pages name."""

@@ -1,9 +1,10 @@
 """`python -m tests.accuracy.cataloguing`: generated volumes made into entries, against their truth.
 
-`--split report` takes the volumes that nothing was tuned on. `--read` reads the pages for real by
-both readers, as a library does (`--quick`: by the first alone); without it the printed words go
-through a model of reading errors. `--keep DIR` keeps what was drawn or read there and only
-catalogues it again the next time. Exits with 1 when a figure is below its floor.
+`--split report` takes the volumes that nothing was tuned on, `--edition N` further ones of the
+same houses. `--read` reads the pages for real by both readers, as a library does (`--quick`: by
+the first alone); without it the printed words go through a model of reading errors. `--keep DIR`
+keeps what was drawn or read there and only catalogues it again the next time. Exits with 1 when a
+figure is below its floor.
 """
 
 import argparse
@@ -44,6 +45,7 @@ def main() -> int:
     """Draws or reads, catalogues, prints the table."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--split", choices=("look", "report"), default="look")
+    parser.add_argument("--edition", type=int, default=0, help="other volumes of the split")
     parser.add_argument("--read", action="store_true", help="read the pages for real")
     parser.add_argument("--quick", action="store_true", help="with --read: the first reader alone")
     parser.add_argument("--keep", type=Path, help="keep drawings and readings in this folder")
@@ -54,7 +56,7 @@ def main() -> int:
         kept.mkdir(parents=True, exist_ok=True)
         home = ("home-quick" if given.quick else "home-read") if given.read else "home-noise"
         with Library(kept / home) as library:
-            truth = _prepared(library, kept, given.split, given.read, given.quick)
+            truth = _prepared(library, kept, given)
             library.catalogue.make_stale(Looks(library.catalogue).units())
             started = time.process_time()
             catalogue_stale(library.catalogue, lambda done, of, seconds: None)
@@ -68,7 +70,7 @@ def main() -> int:
     sets = len(truth["sets"])
     how = "really read" + (" by the first reader" if given.quick else " by both readers")
     how = how if given.read else "words with made-up reading errors"
-    print(f"{given.split} split, {how}: {sets} sets, {pages} pages")
+    print(f"{given.split} split, edition {given.edition}, {how}: {sets} sets, {pages} pages")
     low = False
     for name, value in figures.items():
         bad = value < FLOORS.get(name, 0.0) or value > CEILINGS.get(name, 9e9)
@@ -78,21 +80,19 @@ def main() -> int:
     return int(low)
 
 
-def _prepared(
-    library: Library, kept: Path, split: str, read: bool, quick: bool = False
-) -> dict[str, Any]:
+def _prepared(library: Library, kept: Path, given: argparse.Namespace) -> dict[str, Any]:
     """The truth; the library holds a reading of every page."""
     folder = kept / "shelf"
-    if read:
+    if given.read:
         if not folder.exists():
-            draw_shelf(split).write(folder)
-        library.index([folder], quick=quick, workers=1)
+            draw_shelf(given.split, given.edition).write(folder)
+        library.index([folder], quick=given.quick, workers=1)
     elif not (kept / "truth.json").exists() or not library.catalogue.files(
         library.catalogue.folder_id(folder)
     ):
-        shelf = draw_shelf(split)
+        shelf = draw_shelf(given.split, given.edition)
         shelf.write(folder)
-        _put(library, folder, split, shelf)
+        _put(library, folder, given.split, shelf)
     truth: dict[str, Any] = json.loads((kept / "truth.json").read_text(encoding="utf-8"))
     return truth
 

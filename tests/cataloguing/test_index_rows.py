@@ -136,3 +136,17 @@ def test_a_year_before_the_page_says_which_book() -> None:
     ]
     alone = "LINDOVER RADIO CO.\n1934        3     40\n7-A      3    112\n11-B      4      8"
     assert rows_of(alone)[0] == ("Lindover", "1934", "3", "40")
+
+
+def test_a_second_column_of_one_row_is_a_column() -> None:
+    heads = "MAKER       MODEL     VOL.   PAGE"
+    left = [
+        "Tillbrook   5D10       1      246",
+        *(f"            7K{n}       3      {n}" for n in range(10, 22)),
+    ]
+    lines = ["                   MODEL INDEX", f"{heads}    {heads}"]
+    lines += [f"{left[0]}    Quarrydale  V-363      3       71", *left[1:]]
+    found = rows_of("\n".join(lines))
+    assert found[0] == ("Tillbrook", "5D10", "1", "246")
+    assert found[-1] == ("Quarrydale", "V-363", "3", "71")
+    assert len(found) == 14

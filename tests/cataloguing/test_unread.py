@@ -1,5 +1,7 @@
 """What was not read, or was read as something else, and what holds all the same."""
 
+import pytest
+
 from indexer.cataloguing.kinds import headings_in
 from indexer.cataloguing.lineups import tubes_in
 from indexer.cataloguing.region import whole_page
@@ -61,3 +63,20 @@ def test_types_set_large_in_a_drawing_are_no_heading() -> None:
     text = "TUBE LAYOUT\n\n12SA7   12SK7\n\n12SQ7\n\n35Z5 50L6 SPEAKER"
     sheet = page(text)
     assert [line.text for line, _ in headings_in(whole_page(sheet))] == ["TUBE LAYOUT"]
+
+
+@pytest.mark.parametrize(
+    ("head", "models", "chassis"),
+    [
+        ("VANTRICE Modcl 8T67\nCbassis CH-24L", ("8T67",), ("CH-24L",)),
+        ("VANTRICE RADIO MF6. CO.\nMODEL 8T67", ("8T67",), ()),
+        ("SERVICE DATA FOR VANTRICE RECEIVERS\nTYPES 50-926 and 55-708", ("50-926", "55-708"), ()),
+        ("VANTRICE MODEL MF6", ("MF6",), ()),
+    ],
+)
+def test_headings_with_a_letter_misread(
+    head: str, models: tuple[str, ...], chassis: tuple[str, ...]
+) -> None:
+    text = f"{head}\nTubes: 6BE6, 6BA6, 6AV6, 6AQ5, 6X4."
+    (entry,) = catalogue_unit(book(text), ["Vantrice"]).entries
+    assert (entry.maker, entry.models, entry.chassis) == ("Vantrice", models, chassis)

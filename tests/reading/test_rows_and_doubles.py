@@ -115,3 +115,15 @@ def test_typed_capitals_upside_down_are_turned(monkeypatch: pytest.MonkeyPatch) 
     assert (
         way_up.read_way_up(pages.__getitem__, Image.new("L", (100, 100), 255)).rotation_deg == 180
     )
+
+
+def test_figures_run_together_by_one_reader_are_told_once() -> None:
+    first = reading(
+        Word("26T", Box(149, 1709, 191, 1728), 0.92, 37),
+        Word("466", Box(746, 1708, 794, 1727), 0.74, 37),
+    )
+    piece = [Word("4", Box(735, 1699, 753, 1735), 0.9, 5)]
+    piece.append(Word("66", Box(770, 1699, 806, 1735), 0.9, 5))
+    assert merge(first, reading(*piece)).text == "26T 4 66"
+    sure = replace(first, words=(replace(first.words[1], confidence=0.96),))
+    assert merge(sure, reading(*piece)).text == "466"

@@ -95,3 +95,13 @@ def test_the_persons_own_makers_win(tmp_path: Path) -> None:
         (tmp_path / "home" / "makers.csv").write_text(rows, encoding="utf-8")
         catalogue_stale(library.catalogue, lambda done, of, seconds: None)
         assert [entry.maker for entry in library.all_entries()] == ["Tillbrook & Vane"]
+
+
+def test_a_makers_name_misread_in_an_index_is_the_one_that_other_books_print(
+    tmp_path: Path,
+) -> None:
+    index = "INDEX OF MODELS\nMODEL        VOL.     PAGE\nPILLBROOK\n"
+    index += "".join(f"{n}D10        3      {n}4\n" for n in range(11, 19))
+    with Library(tmp_path / "home") as library:
+        shelve(library, tmp_path, {"index.tif": index, "a.tif": SHEET, "b.tif": LIKE})
+        assert {row.maker for row in library.entries.all_listings()} == {"Tillbrook"}

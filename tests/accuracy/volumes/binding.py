@@ -49,6 +49,7 @@ class Volume:
     """One bound volume being set."""
 
     split: str
+    seed: str
     number: int
     rng: random.Random
     house: House
@@ -81,7 +82,7 @@ class Volume:
     def leaf(self, *, numbered: bool = True) -> Leaf:
         """Opens a new page."""
         n = len(self.leaves) + 1
-        made = Leaf(Paper(f"{self.split}-{self.number}-{n}"))
+        made = Leaf(Paper(f"{self.seed}-{self.number}-{n}"))
         if numbered and n >= 3:
             made.printed = str(self.first + n - 3)
             self._folio(made)
@@ -239,14 +240,15 @@ class Volume:
         self.y = BOTTOM
 
 
-def bind(split: str, volumes: int = 3, sets: int = 24) -> list[Volume]:
-    """The split's volumes, set and indexed."""
+def bind(split: str, edition: int = 0, volumes: int = 3, sets: int = 24) -> list[Volume]:
+    """The split's volumes, set and indexed; every edition has other sets, pages and slips."""
+    seed = f"{split} {edition}" if edition else split
     taken: set[str] = set()
     made: list[Volume] = []
     for number in range(volumes):
-        rng = random.Random(f"{split} volume {number}")
+        rng = random.Random(f"{seed} volume {number}")
         house = HOUSES[split][number % len(HOUSES[split])]
-        volume = Volume(split, number, rng, house, first=rng.randrange(3, 240))
+        volume = Volume(split, seed, number, rng, house, first=rng.randrange(3, 240))
         cover = volume.leaf(numbered=False).paper
         for n, line in enumerate((PUBLICATION[split], volume.named())):
             size = fits(line, volume.font.bold, 100, RIGHT - LEFT)
@@ -268,7 +270,7 @@ def bind(split: str, volumes: int = 3, sets: int = 24) -> list[Volume]:
             volume.add(again, addendum=rng.choice(ADDENDUM[split]))
         made.append(volume)
     rows = [row for volume in made for row in _rows(volume)]
-    elsewhere = [_elsewhere(random.Random(f"{split} other {n}"), split, taken) for n in range(20)]
+    elsewhere = [_elsewhere(random.Random(f"{seed} other {n}"), split, taken) for n in range(20)]
     rows = sorted({*rows, *elsewhere}, key=lambda row: (row[0], row[1]))
     for volume in made:
         set_index(volume, rows)

@@ -101,9 +101,9 @@ class Shelf:
         (folder.parent / "truth.json").write_text(truth, encoding="utf-8")
 
 
-def draw_shelf(split: str, volumes: int = 3, sets: int = 24) -> Shelf:
+def draw_shelf(split: str, edition: int = 0) -> Shelf:
     """Every volume scanned, some pages twice, with the truth in pages of the files."""
-    bound = bind(split, volumes, sets)
+    bound = bind(split, edition)
     scans: dict[str, list[Scan]] = {}
     truth: dict[str, Any] = {"pages": [], "sets": [], "listings": [], "copies": []}
     at: dict[tuple[str, int], int] = {}  # leaf -> page of the file
@@ -139,11 +139,11 @@ def _scan_volume(
     truth: dict[str, Any],
     at: dict[tuple[str, int], int],
 ) -> None:
-    rng = random.Random(f"{volume.split} scans {volume.number}")
+    rng = random.Random(f"{volume.seed} scans {volume.number}")
     out = scans.setdefault(volume.file, [])
     twice = []
     for n, leaf in enumerate(volume.leaves, 1):
-        seed = f"{volume.split} {volume.file} {n}"
+        seed = f"{volume.seed} {volume.file} {n}"
         out.append(scan(leaf.paper, seed))
         at[volume.file, n] = len(out)
         _page(truth, volume.file, len(out), leaf)
@@ -157,11 +157,11 @@ def _scan_volume(
     if volume.number == 0:
         other = scans.setdefault("more-scans.pdf", [])
         for n, leaf in [(n, leaf) for n, leaf in enumerate(volume.leaves, 1) if leaf.sets][4:40:7]:
-            other.append(scan(leaf.paper, f"{volume.split} loose {n}", worse=True))
+            other.append(scan(leaf.paper, f"{volume.seed} loose {n}", worse=True))
             _page(truth, "more-scans.pdf", len(other), leaf)
             truth["copies"].append([volume.file, at[volume.file, n], "more-scans.pdf", len(other)])
     for n, leaf in twice:
-        out.append(scan(leaf.paper, f"{volume.split} late {n}", worse=True))
+        out.append(scan(leaf.paper, f"{volume.seed} late {n}", worse=True))
         _page(truth, volume.file, len(out), leaf)
         truth["copies"].append([volume.file, at[volume.file, n], volume.file, len(out)])
 
