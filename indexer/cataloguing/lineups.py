@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from indexer.cataloguing.kinds import headings_in
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.region import Line, Region, make_line, printed_rows, squeeze
+from indexer.cataloguing.told_once import told_once
 from indexer.cataloguing.ways import (
     COMPLEMENT,
     ROLE,
@@ -101,7 +102,7 @@ def _shown(rows: Sequence[Line], region: Region, kind: PageKind) -> list[TubeSou
         places = [place for line in lines for place in _places(line, region, kind, way)]
         if places:
             passing = way is Way.PASSING
-            found.append(TubeSource(_kind_of(way, kind), _halves_joined(places), passing))
+            found.append(TubeSource(_kind_of(way, kind), told_once(places), passing))
     return found
 
 
@@ -254,19 +255,6 @@ def _is_reading(row: str, start: int, end: int) -> bool:
     before = [word for word in row[:start].split() if _READING.match(word)]
     after = [word for word in row[end:].split() if _READING.match(word)]
     return len(before) >= _SOME_READINGS > len(after)
-
-
-def _halves_joined(places: Sequence[TubePlace]) -> tuple[TubePlace, ...]:
-    """Places with one symbol and type counted once."""
-    kept: list[TubePlace] = []
-    seen: set[tuple[str, str]] = set()
-    for place in places:
-        key = (place.symbol, place.type)
-        if place.symbol and key in seen:
-            continue
-        seen.add(key)
-        kept.append(place)
-    return tuple(kept)
 
 
 def _best_places(kind: str, count: int, sources: Sequence[TubeSource]) -> list[TubePlace]:

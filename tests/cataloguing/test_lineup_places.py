@@ -4,8 +4,10 @@ common practice, no source; makers and models are invented, tube types are regis
 import pytest
 
 from indexer.cataloguing.region import make_line, page_lines
+from indexer.cataloguing.told_once import told_once
 from indexer.cataloguing.unit import catalogue_unit
 from indexer.cataloguing.ways import Way, way_of
+from indexer.model import TubePlace
 from tests.cataloguing.pages import book, page
 
 HEAD = "TILLBROOK RADIO CORPORATION   MODEL 5D10\n\n"
@@ -168,3 +170,35 @@ def test_drawings_alone_are_believed() -> None:
 )
 def test_the_way_of_a_row(row: str, way: Way) -> None:
     assert way_of(make_line(w for line in page_lines(page(row)) for w in line.words)) is way
+
+
+def _types(text: str) -> tuple[str, ...]:
+    return tuple(sorted(place.type for place in told_once(_placed(text))))
+
+
+def _placed(text: str) -> list[TubePlace]:
+    pairs = [word.rpartition(":") for word in text.split()]
+    return [TubePlace(name, name, symbol=symbol) for symbol, _, name in pairs]
+
+
+NUMBERED = "V1:12BE6 V2:12BA6 V3:12AV6 V4:50C5 V5:35W4"
+
+
+@pytest.mark.parametrize(
+    ("shown", "told"),
+    [
+        ("12BE6 12BA6 12AV6 50C5 35W4 12BE6 12BA6 12AV6 50C5 35W4", FIVE),
+        ("12BE6 12BA6 12AV6 50C5 12BE6 12BA6 12AV6 50C5 35W4", FIVE),
+        (NUMBERED + " 12BA6 35W4 12BE6 50C5 12AV6", FIVE),
+        ("V1:12BE6 V2:12BA6 V3:12AV6 V5:35W4 12BE6 12BA6 50C5 12AV6 35W4", FIVE),
+        ("V3:12AX7 V3:12AX7 V4:6V6", ("12AX7", "6V6")),
+        # what a set may well have is left as it is
+        ("6SK7 6SK7 6H6 6SN7 6SN7 6V6 6V6 5Y3", ("5Y3", "6H6", *("6SK7", "6SN7", "6V6") * 2)),
+        ("12AX7 6BQ5 6BQ5 12AX7 6BQ5 6BQ5 5AR4", ("12AX7", "12AX7", "5AR4", *["6BQ5"] * 4)),
+        ("V1:6SK7 V2:6SA7 6SK7 6H6 6V6 6V6", ("6H6", "6SA7", "6SK7", "6SK7", "6V6", "6V6")),
+    ],
+)
+def test_a_line_up_told_again_below_a_heading_that_was_not_read(
+    shown: str, told: tuple[str, ...]
+) -> None:
+    assert _types(shown) == tuple(sorted(told))
