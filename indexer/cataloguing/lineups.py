@@ -19,6 +19,7 @@ from indexer.cataloguing.ways import (
     old_types_in,
 )
 from indexer.model import PageKind, TubePlace
+from indexer.trade.line_text import TubeToken
 from indexer.trade.lineup import analyse
 from indexer.trade.numbering import parse_line_up
 from indexer.trade.tubes import lookup
@@ -219,6 +220,8 @@ def _places(line: Line, region: Region, kind: PageKind, way: Way) -> list[TubePl
             continue
         if named and token.type.isdigit():
             continue  # "Type 53 A" is the set
+        if charted and (shown or old) and not _is_word_of(line.text, token):
+            continue  # "25 AC 5"
         if charted and _is_reading(line.text, token.start, token.end):
             continue
         before, after = line.text[: token.start], line.text[token.end :]
@@ -244,6 +247,11 @@ def _places(line: Line, region: Region, kind: PageKind, way: Way) -> list[TubePl
         ]
         shown.sort(key=lambda pair: pair[0])
     return [place for _, place in shown]
+
+
+def _is_word_of(row: str, token: TubeToken) -> bool:
+    """Whether a type is one printed word, and not made up of parts of a row's readings."""
+    return " " not in token.printed and (not token.start or row[token.start - 1] in " (|")
 
 
 _FIGURES = str.maketrans("Il", "11")

@@ -80,3 +80,10 @@ def test_headings_with_a_letter_misread(
     text = f"{head}\nTubes: 6BE6, 6BA6, 6AV6, 6AQ5, 6X4."
     (entry,) = catalogue_unit(book(text), ["Vantrice"]).entries
     assert (entry.maker, entry.models, entry.chassis) == ("Vantrice", models, chassis)
+
+
+def test_readings_side_by_side_in_a_chart_are_no_type() -> None:
+    row = "V5 6AQ5   0   16   25 AC 5   102   -.6   97"
+    assert _types(f"VOLTAGE CHART\nTUBE   1   2   3   4   5   6   7\n{row}") == ["6AQ5"]
+    row = "6D8   0   -.6 B4   93 AC   51   16"
+    assert _types(f"VOLTAGE CHART\nTUBE   1   2   3   4   5   6   7\n{row}") == ["6D8"]
