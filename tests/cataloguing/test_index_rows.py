@@ -150,3 +150,9 @@ def test_a_second_column_of_one_row_is_a_column() -> None:
     assert found[0] == ("Tillbrook", "5D10", "1", "246")
     assert found[-1] == ("Quarrydale", "V-363", "3", "71")
     assert len(found) == 14
+
+
+def test_a_leaf_with_the_last_row_of_an_index_is_one() -> None:
+    heads = "Maker       Model          Vol.     Page"
+    assert is_index(whole_page(page(f"TO SETS (Continued)\n{heads}\nTillbrook   XD-80   3   127")))
+    assert not is_index(whole_page(page("TILLBROOK MODEL XD-80\nPAGE 127\nnotes on the set")))
