@@ -21,15 +21,19 @@ _MAX_SKEW_DEG = 4.0
 _SURE_GAIN = 1.08  # how much sharper the rows must get before a page is straightened
 _PHOTO_TONE = 0.25  # share of middling tones from which a picture is a photo
 _LONG_STROKE_SHARE = 0.05  # of the longer side
+_BLACK, _PAPER_STEP = 0.55, 4  # of the paper, whose tone is taken from each fourth pixel
+_PLATE_PX, _PLATE_BLACK = (32, 8), 0.6  # a word white on black on a small copy; how black it is
 _MOST_LETTER, _LEAST_LETTERS = 0.03, 20  # a letter's size, of the longer side; how many to judge by
 
 
 def small_copy(picture: Image.Image, side_px: int = _LOOK_SIDE_PX) -> Image.Image:
     """A grey copy whose longer side is at most `side_px`; the picture itself if it is one."""
-    copy = picture.convert("L")
-    if max(copy.size) > side_px:
-        copy.thumbnail((side_px, side_px), Image.Resampling.BOX)
-    return copy
+    copy = picture if picture.mode == "L" else picture.convert("L")
+    if max(copy.size) <= side_px:
+        return copy
+    scale = side_px / max(copy.size)
+    size = (max(1, round(copy.width * scale)), max(1, round(copy.height * scale)))
+    return copy.resize(size, Image.Resampling.BOX, reducing_gap=2.0)
 
 
 def ink_mask(gray: Gray) -> NDArray[np.bool_]:
@@ -81,13 +85,12 @@ def _lettering(gray: Gray) -> NDArray[np.bool_]:
     return np.asarray(letters[labels], dtype=np.bool_)
 
 
-def runs_of_letters(picture: Image.Image) -> tuple[int, int]:
-    """How many runs of two or more letters lie level on a grey picture, and how many stand.
+def runs_along(mask: Gray, letter_px: float) -> tuple[int, int]:
+    """How many runs of two or more letters lie level, and how many stand, by what `letters` gave.
 
-    Taken on a small copy. On upright pages and drawings hardly half as many stand
-    as lie; on those filed sideways it is the other way about.
+    On upright pages and drawings hardly half as many stand as lie; on those filed sideways it is
+    the other way about.
     """
-    mask, letter_px = letters(np.asarray(picture))
     return _runs_along(mask, letter_px), _runs_along(np.ascontiguousarray(mask.T), letter_px)
 
 
@@ -170,6 +173,18 @@ def look(picture: Image.Image) -> PictureFacts:
         photo_like=round(_tone_share(gray), 4),
         phash=perceptual_hash(copy),
     )
+
+
+def may_show_plates(picture: Image.Image) -> bool:
+    """Whether a grey picture has black patches long enough to hold a word printed white on black.
+
+    Heavy print counts as such too: none may be missed. Taken on a small copy.
+    """
+    gray = np.asarray(small_copy(picture))
+    paper = int(np.percentile(gray[::_PAPER_STEP, ::_PAPER_STEP], 80))
+    black = cv2.compare(gray, np.full_like(gray, int(_BLACK * paper)), cv2.CMP_LT)
+    along, across = _PLATE_PX, _PLATE_PX[::-1]
+    return any(cv2.blur(black, size).max() >= 255 * _PLATE_BLACK for size in (along, across))
 
 
 def unread_share(picture: Image.Image, reading: PageReading) -> float:

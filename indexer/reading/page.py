@@ -8,7 +8,6 @@ from enum import Enum
 from functools import cache
 from pathlib import Path
 
-import numpy as np
 from PIL import Image
 
 from indexer.intake.sources import Source, SourcePage, open_source
@@ -18,6 +17,8 @@ from indexer.reading.leaders import without_leaders
 from indexer.reading.reconcile import merge
 from indexer.reading.repair import is_known_tube, repair
 from indexer.reading.rows import in_rows
+from indexer.reading.stance import Stance, stance
+from indexer.reading.tesseract import Scan
 from indexer.reading.tidy import tidy
 from indexer.reading.way_up import doubtful, read_way_up, sure_letters
 from indexer.trade.tubes import all_tubes
@@ -25,6 +26,7 @@ from indexer.trade.tubes import all_tubes
 _UNREAD = 0.09  # share of the page with unread ink above which it is taken to hold a drawing
 _PHOTO_TONE = 0.25
 _CUT_RIGHT = 0.75  # mean confidence below which a page cut into parts is read whole too
+_DRAWN_LINES, _DRAWN_TEXT, _DRAWN_RUNS = 0.05, 0.33, 110
 _HEAD_SHARE = 0.25  # of the page's height, where a maker and model stand
 
 
@@ -56,7 +58,7 @@ def read_first(path: Path, number: int) -> PageOutcome:
         typed = page.embedded or PageReading((), 1, 1, "typed")
         return PageOutcome((typed,), typed, PictureFacts(), wants_second=False)
     picture = page.draw()
-    gray = picture.convert("L")
+    gray = picture if picture.mode == "L" else picture.convert("L")
     copy = clean.small_copy(gray)
     facts = clean.look(copy)
     readings: list[PageReading] = []
@@ -68,8 +70,9 @@ def read_first(path: Path, number: int) -> PageOutcome:
     if facts.ink == 0:
         blank = PageReading((), *picture.size, "tesseract")
         return PageOutcome((*readings, blank), blank, facts, wants_second=False)
-    bits = tesseract.is_bitonal(np.asarray(gray))
-    raw = read_way_up(lambda way: _read_once(gray, copy, way, bits), gray, copy)
+    stood = stance(copy)
+    scan = Scan(tesseract.is_bitonal(gray), clean.may_show_plates(copy), _is_drawing(facts, stood))
+    raw = read_way_up(lambda way: _read_once(gray, copy, way, scan), gray, stood)
     raw = replace(raw, seconds=time.perf_counter() - started)
     best = _in_rows(replace(raw, words=repair(tidy(raw.words))))
     return PageOutcome((*readings, raw), best, facts, _wants_second(best, facts, copy))
@@ -114,28 +117,28 @@ def _with_new(words: tuple[Word, ...], more: tuple[Word, ...]) -> tuple[Word, ..
     return (*words, *(replace(word, line=after + word.line) for word in new))
 
 
-def _read_once(gray: Image.Image, copy: Image.Image, clockwise_deg: int, bits: bool) -> PageReading:
+def _read_once(gray: Image.Image, copy: Image.Image, clockwise_deg: int, scan: Scan) -> PageReading:
     """One reading of the grey picture turned so, straightened by what its small copy shows."""
     turned = clean.turn(gray, clockwise_deg)
     skew = clean.skew_deg(clean.turn(copy, clockwise_deg))
     level, letter_px = without_leaders(clean.straighten(turned, skew))
     boxes = columns.parts(level)
-    words = _read_parts(level, boxes, letter_px, bits)
+    words = _read_parts(level, boxes, letter_px, scan)
     reading = PageReading(
         words, *turned.size, "tesseract", rotation_deg=clockwise_deg, skew_deg=skew
     )
     if len(boxes) > 1 and reading.confidence < _CUT_RIGHT:  # cut where it shouldn't be?
-        whole = replace(reading, words=_read_parts(level, [(0, 0, *level.size)], letter_px, bits))
+        whole = replace(reading, words=_read_parts(level, [(0, 0, *level.size)], letter_px, scan))
         return max(reading, whole, key=lambda one: sure_letters(one.words))
     return reading
 
 
 def _read_parts(
-    level: Image.Image, boxes: Sequence[columns.PartBox], letter_px: float, bits: bool
+    level: Image.Image, boxes: Sequence[columns.PartBox], letter_px: float, scan: Scan
 ) -> tuple[Word, ...]:
     """Parts of a page read one after the other, the words placed on the whole page."""
     parts = [level.crop(box) if len(boxes) > 1 else level for box in boxes]
-    found = tesseract.read_sized(parts, letter_px, favour=_tube_words(), bits=bits)
+    found = tesseract.read_sized(parts, letter_px, favour=_tube_words(), scan=scan)
     words: list[Word] = []
     for (left, top, _, _), part in zip(boxes, found, strict=True):
         after = 1 + max((word.line for word in words), default=-1)
@@ -144,6 +147,16 @@ def _read_parts(
             moved = Box(box.left + left, box.top + top, box.right + left, box.bottom + top)
             words.append(replace(word, box=moved, line=after + word.line))
     return tuple(words)
+
+
+def _is_drawing(facts: PictureFacts, stood: Stance) -> bool:
+    """Whether a page as filed shows a drawing or a photo: long strokes, and not much lettering.
+    On 60 drawn pages all print has more than 170 runs of letters, drawings under 90."""
+    return (
+        facts.long_lines >= _DRAWN_LINES
+        and facts.text_like < _DRAWN_TEXT
+        and max(stood.level, stood.standing) < _DRAWN_RUNS
+    )
 
 
 def _wants_second(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> bool:

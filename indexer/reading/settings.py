@@ -1,5 +1,5 @@
 """Which state of the readers a page was read by."""
 
-READERS = 3
+READERS = 4
 """Raised when pages would be read otherwise than before: `index --read-again` then takes those
 that an earlier state read. Never lowered."""

@@ -1,7 +1,8 @@
 """Which way up a page is read: as filed unless another way is clearly better, tried both ways."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import cache
 from statistics import fmean
 
 import numpy as np
@@ -9,6 +10,7 @@ from PIL import Image
 
 from indexer.model import PageReading, Word
 from indexer.reading import clean, tesseract
+from indexer.reading.stance import Stance, stance
 
 _UNSURE = 0.62  # mean confidence below which a page is doubtful
 _FEW_WORDS = 10
@@ -21,28 +23,31 @@ _SURELY_UPRIGHT = 1.0  # typed capitals upside down have been seen with 0.65
 _FEW_LETTERS = 20  # enough when the run of the letters speaks for the turn too
 _LEAST_RUNS, _MANY_TIMES = 8, 2.0  # runs one way, and how often those the other, to be sure
 _BAND_SHARE, _BAND_LETTERS = 0.12, 12  # of a sideways page's height; sure letters wanted of it
+_LIKELY_UP, _SURELY_UP = 2.5, 4.0  # standard errors: to read so first; to try no other way
 _SIDEWAYS = 0.7  # share of sure words that stand tall
 _TALL = 1.3  # height over width of a word that stands on its end
 
 ReadWay = Callable[[int], PageReading]
 
 
-def read_way_up(
-    read: ReadWay, picture: Image.Image, copy: Image.Image | None = None
-) -> PageReading:
+def read_way_up(read: ReadWay, picture: Image.Image, stood: Stance | None = None) -> PageReading:
     """The reading of the page turned upright; `read` reads it turned clockwise by some degrees.
-    `copy` is the picture's small copy when there is one already.
+    `stood` is how its letters stand, when that is known already.
 
-    A page whose letters stand in columns is read turned to the side on which a band of it reads
-    better, if its words lie level and read well so. Any other is read as filed, and left so when
-    it reads well. Lines that run down the page Tesseract reads as they stand: then the page is
-    turned if its words lie level and read well afterwards. Else the other ways up are tried on a
-    small copy, and the page is turned when one has half as many sure letters again and the turned
-    page, read in full, bears it out.
+    A page whose letters stand in columns is read turned to the side on which they look upright, or
+    a band of it reads better, if its words lie level and read well so. One whose letters look
+    upside down is read turned half round first, and left so if it reads well. Any other is read as
+    filed, and left so when it reads well. Lines that run down the page Tesseract reads as they
+    stand: then the page is turned if its words lie level and read well afterwards. Else the other
+    ways up are tried on a small copy, but for those that the letters speak against, and the page
+    is turned when one has half as many sure letters again and the turned page, read in full, bears
+    it out.
     """
-    level, standing = clean.runs_of_letters(copy or clean.small_copy(picture))
-    if standing >= max(_LEAST_RUNS, _MANY_TIMES * level) and (way := _better_side(picture)):
-        turned = read(way)
+    read = cache(read)
+    stood = stood or stance(clean.small_copy(picture))
+    level, standing = stood.level, stood.standing
+    for likely in _likely_turns(stood, picture):
+        turned = read(likely)
         if _plain(turned, _FEW_LETTERS) and not _stands_on_end(turned.words):
             return turned
     filed = read(0)
@@ -58,6 +63,8 @@ def read_way_up(
         return filed
     surely_level = level >= max(_LEAST_RUNS, _MANY_TIMES * standing)
     others: Sequence[int] = (180,) if surely_level else (180, 90, 270)
+    if surely_level and stood.upright >= _SURELY_UP:
+        others = ()
     least = _FEW_LETTERS if surely_level else _TURN_LETTERS
     clockwise_deg = _better_way(picture, letters, others, least)
     if clockwise_deg:
@@ -65,6 +72,17 @@ def read_way_up(
         if sure_letters(turned.words) >= max(least, _TURN_GAIN * letters):
             return turned
     return replace(filed, rotation_sure=letters >= _TURN_LETTERS and not clockwise_deg)
+
+
+def _likely_turns(stood: Stance, picture: Image.Image) -> Iterator[int]:
+    """Turns to read a page by before it is read as filed, the likelier first."""
+    if stood.standing >= max(_LEAST_RUNS, _MANY_TIMES * stood.level):
+        if abs(stood.upright) >= _LIKELY_UP:
+            yield 90 if stood.upright > 0 else 270
+        if way := _better_side(picture):
+            yield way
+    elif stood.upright <= -_LIKELY_UP and stood.level >= _LEAST_RUNS:
+        yield 180
 
 
 def doubtful(reading: PageReading) -> bool:

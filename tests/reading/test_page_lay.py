@@ -120,11 +120,13 @@ def test_letters_are_brought_to_a_height_that_suits_and_boxes_stay_on_the_page(
 ) -> None:
     sizes = []
 
-    def read(picture: Image.Image, **options: object) -> tuple[Word, ...]:
-        sizes.append(picture.size)
-        return (Word("6SN7", Box(0, 0, picture.width, picture.height)),)
+    def read_all(pictures: list[Image.Image], **options: object) -> tuple[tuple[Word, ...], ...]:
+        sizes.extend(picture.size for picture in pictures)
+        return tuple((Word("6SN7", Box(0, 0, *picture.size)),) for picture in pictures)
 
-    monkeypatch.setattr(tesseract, "read", read)
-    (word,) = tesseract.read_sized(Image.new("L", (400, 200), 255), letter_px)
-    assert sizes == [(400 * factor, 200 * factor)]
+    monkeypatch.setattr(tesseract, "read_all", read_all)
+    sheet = Image.new("L", (400, 200), 255)
+    ((word,), (other,)) = tesseract.read_sized([sheet, sheet.crop((0, 0, 100, 50))], letter_px)
+    assert sizes == [(400 * factor, 200 * factor), (100 * factor, 50 * factor)]
     assert word.box == Box(0, 0, 400, 200)
+    assert other.box == Box(0, 0, 100, 50)

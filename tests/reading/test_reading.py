@@ -126,7 +126,7 @@ def test_an_engine_that_crashes_is_a_page_error(monkeypatch: pytest.MonkeyPatch)
     def crash(*arguments: object, **options: object) -> None:
         raise pytesseract.TesseractError(-11, "Segmentation fault")
 
-    monkeypatch.setattr(pytesseract, "image_to_data", crash)
+    monkeypatch.setattr(pytesseract, "run_and_get_output", crash)
     with pytest.raises(PageError, match="Segmentation fault"):
         tesseract.read(sheet())
 

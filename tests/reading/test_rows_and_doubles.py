@@ -12,6 +12,7 @@ from indexer.reading import tesseract, way_up
 from indexer.reading.reconcile import merge
 from indexer.reading.repair import repair
 from indexer.reading.rows import in_rows
+from indexer.reading.stance import Stance
 
 KC = ("455", "ke.", "the", "ke", "460", "ke/s")
 NAMES = ("CORVANE RADIO", "1101", "1102", "26, 27", "M-4", "M-6", "B-60")
@@ -110,11 +111,9 @@ def test_typed_capitals_upside_down_are_turned(monkeypatch: pytest.MonkeyPatch) 
         return replace(reading(*words), rotation_deg=way)
 
     pages = {0: page(12, 40, 0.2, 0), 180: page(50, 2, 0.2, 180)}
-    monkeypatch.setattr(way_up.clean, "runs_of_letters", lambda _: (23, 1))
     monkeypatch.setattr(tesseract, "read", lambda *_, **__: pages[180].words)
-    assert (
-        way_up.read_way_up(pages.__getitem__, Image.new("L", (100, 100), 255)).rotation_deg == 180
-    )
+    blank, lettered = Image.new("L", (100, 100), 255), Stance(23, 1, upright=0.0)
+    assert way_up.read_way_up(pages.__getitem__, blank, lettered).rotation_deg == 180
 
 
 def test_figures_run_together_by_one_reader_are_told_once() -> None:
