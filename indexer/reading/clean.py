@@ -39,9 +39,9 @@ def small_copy(picture: Image.Image, side_px: int = _LOOK_SIDE_PX) -> Image.Imag
 def ink_mask(gray: Gray) -> NDArray[np.bool_]:
     """Where there is ink: darker than its surroundings (a local mean), so uneven light is even."""
     window = 2 * (max(15, min(gray.shape) // 20) // 2) + 1
-    mean = cv2.blur(gray.astype(np.float32), (window, window), borderType=cv2.BORDER_REPLICATE)
-    ink: NDArray[np.bool_] = gray < mean * np.float32(0.85)
-    return ink
+    mean = cv2.blur(gray, (window, window), borderType=cv2.BORDER_REPLICATE)
+    ink = cv2.compare(gray, cv2.convertScaleAbs(mean, alpha=0.85), cv2.CMP_LT)
+    return np.asarray(ink, dtype=np.bool_)
 
 
 def skew_deg(picture: Image.Image) -> float:
@@ -57,14 +57,19 @@ def skew_deg(picture: Image.Image) -> float:
     height, width = mask.shape
     strip = cv2.resize(mask.astype(np.uint8) * 255, (_STRIP_PX, height), None, 0, 0, cv2.INTER_AREA)
 
-    def sharpness(angle: float) -> float:  # rows slide instead of turning: much less to move
-        rise = np.tan(np.radians(angle)) * width / _STRIP_PX
-        slide = np.array([[1, 0, 0], [-rise, 1, rise * _STRIP_PX / 2]])
-        rows = cv2.warpAffine(strip, slide, (_STRIP_PX, height)).sum(axis=1, dtype=np.float64)
+    narrow = cv2.resize(strip, (_STRIP_PX // 2, height), None, 0, 0, cv2.INTER_AREA)
+
+    def sharpness(angle: float, rough: bool = False) -> float:
+        seen = narrow if rough else strip
+        across = seen.shape[1]  # rows slide instead of turning: much less to move
+        rise = np.tan(np.radians(angle)) * width / across
+        slide = np.array([[1, 0, 0], [-rise, 1, rise * across / 2]])
+        rows = cv2.warpAffine(seen, slide, (across, height)).sum(axis=1, dtype=np.float64)
         return float(np.square(np.diff(rows)).sum())
 
     level = sharpness(0.0)
-    coarse = max(np.arange(-_MAX_SKEW_DEG, _MAX_SKEW_DEG + 0.1, 0.5), key=sharpness)
+    steps = np.arange(-_MAX_SKEW_DEG, _MAX_SKEW_DEG + 0.1, 0.5)
+    coarse = max(steps, key=lambda angle: sharpness(angle, rough=True))
     best = max(np.arange(coarse - 0.4, coarse + 0.41, 0.1), key=sharpness)
     if level <= 0 or sharpness(float(best)) < _SURE_GAIN * level or abs(best) < 0.25:
         return 0.0

@@ -21,25 +21,33 @@ _MOST_SPECKS = 25_000  # more is a halftone or noise, not print
 _NO_DOT = 0.4  # of a capital's height: what is lower is a dot, not a letter
 _LETTER_PX = (7, 200)
 _SMALL_LETTER_PX, _SMALL_SIDE_PX = 4, 1_400  # on pictures as small as that
+_HALVED_SIDE_PX = 3_000  # from here on half the pixels each way show dots as well
 
 
 def without_leaders(picture: Image.Image) -> tuple[Image.Image, float]:
     """The grey picture without its rows of six or more even dots, the same one if it has none;
     and the usual height in pixels of its small letters, 0 when there are hardly any."""
-    gray = np.asarray(picture.convert("L"))
-    ink = _ink(gray)
-    dots, letter_px = _specks(ink)
+    gray = np.asarray(picture if picture.mode == "L" else picture.convert("L"))
+    step = 2 if max(gray.shape) >= _HALVED_SIDE_PX else 1
+    size = (gray.shape[1] // step, gray.shape[0] // step)
+    seen = gray
+    if step > 1:
+        seen = np.asarray(cv2.resize(gray, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)
+    ink = _ink(seen)
+    dots, letter_px = _specks(ink, step)
     if not letter_px or not _LEAST_DOTS <= len(dots) <= _MOST_SPECKS:
-        return picture, letter_px
+        return picture, step * letter_px
     chained = [n for chain in _chains(dots, letter_px) for n in chain]
     if not chained:
-        return picture, letter_px
+        return picture, step * letter_px
     clean = gray.copy()
-    tone = _Paper(gray, ink, 2 * int(letter_px) + 1)
+    tone = _Paper(seen, ink, 2 * int(letter_px) + 1)
     for left, top, width, height in dots[chained][:, :4].astype(int):
-        where = np.s_[max(0, top - 2) : top + height + 2, max(0, left - 2) : left + width + 2]
-        clean[where] = np.maximum(clean[where], tone.at(left + width // 2, top + height // 2))
-    return Image.fromarray(clean), letter_px
+        paper = tone.at(left + width // 2, top + height // 2)
+        left, top, right, bottom = (step * side for side in (left, top, left + width, top + height))
+        where = np.s_[max(0, top - 2) : bottom + 2, max(0, left - 2) : right + 2]
+        clean[where] = np.maximum(clean[where], paper)
+    return Image.fromarray(clean), step * letter_px
 
 
 def letter_height_px(picture: Image.Image) -> float:
@@ -78,9 +86,10 @@ class _Paper:
         return int(self._paper[row, column])
 
 
-def _specks(ink: Gray) -> tuple[NDArray[np.float64], float]:
+def _specks(ink: Gray, step: int = 1) -> tuple[NDArray[np.float64], float]:
     """Small blobs as rows of (left, top, width, height, middle x, middle y), and the height in
-    pixels of the page's letters, 0 when there are none."""
+    pixels of the page's letters, 0 when there are none. `step` is how many times smaller the
+    picture was made."""
     count, _, stats, middles = cv2.connectedComponentsWithStatsWithAlgorithm(
         ink, 8, cv2.CV_32S, cv2.CCL_BBDT
     )
@@ -88,7 +97,8 @@ def _specks(ink: Gray) -> tuple[NDArray[np.float64], float]:
         return np.zeros((0, 6)), 0.0
     boxes, middles = stats[1:, :4].astype(np.float64), middles[1:]
     heights = boxes[:, 3]
-    least = _LETTER_PX[0] if max(ink.shape) > _SMALL_SIDE_PX else _SMALL_LETTER_PX
+    small = step > 1 or max(ink.shape) <= _SMALL_SIDE_PX
+    least = _SMALL_LETTER_PX if small else _LETTER_PX[0]
     letters = heights[
         (heights >= least) & (heights <= _LETTER_PX[1]) & (boxes[:, 2] <= 2 * heights)
     ]

@@ -21,6 +21,7 @@ from indexer.reading.stance import Stance, stance
 from indexer.reading.tesseract import Scan
 from indexer.reading.tidy import tidy
 from indexer.reading.way_up import doubtful, read_way_up, sure_letters
+from indexer.reading.wording import put_right
 from indexer.trade.tubes import all_tubes
 
 _UNREAD = 0.09  # share of the page with unread ink above which it is taken to hold a drawing
@@ -65,7 +66,7 @@ def read_first(path: Path, number: int) -> PageOutcome:
     if page.embedded is not None:
         readings.append(page.embedded)
         if embedded.is_good(page.embedded, picture):
-            best = replace(page.embedded, words=repair(tidy(page.embedded.words)))
+            best = replace(page.embedded, words=_put_right(tidy(page.embedded.words)))
             return PageOutcome((page.embedded,), best, facts, _wants_second(best, facts, copy))
     if facts.ink == 0:
         blank = PageReading((), *picture.size, "tesseract")
@@ -74,7 +75,7 @@ def read_first(path: Path, number: int) -> PageOutcome:
     scan = Scan(tesseract.is_bitonal(gray), clean.may_show_plates(copy), _is_drawing(facts, stood))
     raw = read_way_up(lambda way: _read_once(gray, copy, way, scan), gray, stood)
     raw = replace(raw, seconds=time.perf_counter() - started)
-    best = _in_rows(replace(raw, words=repair(tidy(raw.words))))
+    best = _in_rows(replace(raw, words=_put_right(tidy(raw.words))))
     return PageOutcome((*readings, raw), best, facts, _wants_second(best, facts, copy))
 
 
@@ -98,7 +99,12 @@ def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReadin
     raw = replace(first, words=words, reader="second", seconds=time.perf_counter() - started)
     tidied = replace(raw, words=tidy(words))  # repaired as one, with all that both saw
     merged = merge(first, tidied, everywhere=reach in (Reach.PAGE, Reach.ALL))
-    return raw, _in_rows(replace(merged, words=repair(merged.words)))
+    return raw, _in_rows(replace(merged, words=_put_right(merged.words)))
+
+
+def _put_right(words: Sequence[Word]) -> tuple[Word, ...]:
+    """Types and codes first, then the words beside them."""
+    return put_right(repair(words))
 
 
 def upright(page: SourcePage, reading: PageReading) -> Image.Image:

@@ -1,0 +1,100 @@
+"""Words that service pages print often: of the trade, and plain English ones. From memory; common
+practice, no source."""
+
+_TRADE = """
+    adjust adjustable adjusted adjusting adjustment adjustments aerial align aligned aligning
+    alignment alternating ampere amperes amplification amplifier amplifiers amplify anode antenna
+    approximate approximately armature assembly attach attached audio automatic balance balanced
+    ballast band bands base bases batteries battery beam bias bleeder board both bottom bracket
+    bulb button buttons cabinet cable capacitance capacitor capacitors carbon cartridge cathode
+    center centre ceramic change changed changer changes chart chassis check checked choke circuit
+    circuits clamp clockwise coil coils collector color colour common compensating complement
+    component components condenser condensers conductor cone connect connected connecting
+    connection connections connector console contact contacts control controls converter cord core
+    cores counterclockwise coupled coupling crystal current currents cushion cycle cycles damage
+    dampness dead decoupling deflection degrees description detector diagram dial dials diameter
+    diaphragm diode direct discharge disconnect disconnected distortion drawing dress drive driver
+    drum dummy early electric electrolytic electrolytics element envelope equipment escutcheon
+    external feedback field filament filaments filter filters fixed flexible frequencies frequency
+    fringe front function fuse fuses gain gang generator glass grid grids grille ground grounded
+    grounding half hardware harmonic headphone heater heaters high housing image impedance
+    included indicator inductance input inserted installation installed instruction instructions
+    insulated insulating insulation insulator interference intermediate internal inverter isolated
+    isolating isolation jack joined junction kilocycles knob knobs label lamp lamps lead leads
+    level limiter line link listed local location locations loop loose loudspeaker lower lubricate
+    magnet magnetic main mains manual manufacturer mark marked master maximum measure measured
+    measurement measurements measuring medium megacycles megohm megohms metal meter mica
+    microfarad microfarads milliamperes minimum mixer model models modulated modulation monitor
+    moulded mounted mounting multiplier needle negative neutral neutralizing noise noisy normal
+    octal ohms oil open opening operate operated operating operation oscillate oscillating
+    oscillation oscillator oscilloscope outlet output padder padding panel paper parallel part
+    parts pentode permanent permeability phase phono phonograph pickup picture pilot plate plates
+    plug pointer polarity portable position positions positive potential potentiometer power
+    preselector pressure primary procedure production pulley pulleys push radio radios range
+    ranges ratio reading readings rear receiver receivers reception record rectifier rectifiers
+    reduce reference regulator relay remote removal remove removed removing repair replace
+    replaced replacement replacements replacing reservoir resistance resistances resistor
+    resistors resonance response rotate rotor scale schematic screen screens screw screws
+    secondary section sections selectivity selector selenium sensitivity series service serviceman
+    servicing set sets shaft shield shielded shielding short shorted shunt signal signals silver
+    single smoothing socket sockets solder soldered source spacer speaker speakers special
+    specifications speed spring squelch stage stages standard starter static station stations
+    stator step steps string stringing substitute superheterodyne supply suppressor switch
+    switches symbol symbols synchronous table tapped telephone television terminal terminals test
+    tested tester testing tone top total tracking transformer transformers transmitter trimmer
+    trimmers triode trouble tube tubes tuned tuner tuning turn turns twin type types unit
+    universal valve valves vane variable variations vernier vertical vibrator view voice voltage
+    voltages volts volume warm washer watt watts wave wavelength waves wire wired wires wirewound
+    wiring wound
+"""
+_PLAIN = """
+    about above according across after again against all along also although always among and
+    another any apart april are around august away back because been before began behind being
+    below between beyond black blue both bring brought brown but came cannot care carefully
+    carried carries carry case cause caused certain clean close closed closely come complete
+    completely consult contain contains could cover covers cured date december depend desired
+    detail details difference different distance does done down drawn during each early easily
+    either else enough entire equal even ever every example except fail fails fasten february few
+    figure figures final finally find first five follow followed following follows for force form
+    forward four free from full fully further general give given gives good gray great greatest
+    green grey half hand handle have heard held here hold hole holes however hum important
+    improper inch inches increase inside instead into january july june just keep kept large
+    larger largest last late later least leave left length less letter letters like likewise list
+    little long longer look looking made make makes making manner many march matter mean means
+    middle might more most move moved much must name near nearest necessary need never next none
+    note notes nothing notice november number numbers obtain obtained occur october often once
+    only opposite orange order original other others outside over page pages part pass passes peak
+    piece place placed plain point points possible prevent previous price prices print printed
+    produce proper properly provide provided pull purchase purpose quality quarter quite rate
+    rather reach reached read ready reason receive recommended red regular repeat repeated require
+    required rest result return right round runs same second secure see seen sell separate
+    september serial seven several shall should show shown shows side sides similar simple since
+    size slight slightly slowly small smaller sold some soon sound space start state still strong
+    such sufficient sure take taken than that their them then there therefore these they thick
+    thin third this those though three through tight till time times together touch touched
+    touching toward towards twice under unless until upon upper used user uses using usual usually
+    various very violet warning when where whether which while white whole wide will wind with
+    within without words work working would wrong yellow your zero
+"""
+# Words that a slip of the eye would make of others, so that they are left as they stand.
+_ALIKE = """
+    balances batch bath bead beads beard beat beater beaters bend bends block bond bonds both bras
+    brass bread buses cable cables came cane canter cape care cares carriers case cast catch
+    charge charged charger charges chief chock clear clone clump completes condense cone cones
+    connects contract converters cool cope cork craft cross currant cushions dale daring date
+    dates distances distortions ditch does dose draft dread dress driven drown duct dues duet dull
+    ease east elements envelopes especial ether fable fact fall falls fast faster feat feather
+    fight fill filler fillers film fire firm fitter fitters foil foils followings fool form fringe
+    functions gate gates gift gloss grass greet gross hall hand hands hatch head heat heather
+    hinge hinges hole home hope hose indicators insulate lapped last latch late lathe latter
+    leather lift light lights lime limes load loads locking lost lump lumps match measures meat
+    mile mill modal modulate modulates mutter neat night nose notch openings paint painter paints
+    pants patch path phone pitch plaice ports preference press pressures prevents pride producer
+    produces property quartet raft rapped received receives requires responses resting rift rope
+    rounding sable seat separated separates sever shaft shell sift single slate smell soothing
+    spade sprinted stable stale standards stare stop stops stress table tables tact tail tails
+    tale tall tape tasted tasting teach telephones tell thief thorough thread threat tied till
+    tinge tingle tire tittle token tool topped tower tread treat troubles variables wait waits
+    wards warts weather wines wining witch workings
+"""
+WORDS = frozenset((_TRADE + _PLAIN + _ALIKE).split())

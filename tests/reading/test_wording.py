@@ -1,0 +1,71 @@
+"""Units, ordinals and plain words misread. What looks alike in worn type and old faces is common
+practice, no source; so is the wording of service pages."""
+
+import pytest
+
+from indexer.model import Box, Word
+from indexer.reading.wording import put_right
+
+
+def read(*lines: str, confidence: float = 0.7) -> list[str]:
+    words = [
+        Word(text, Box(100.0 * n, 50.0 * line, 100.0 * n + 80, 50.0 * line + 30), confidence, line)
+        for line, row in enumerate(lines)
+        for n, text in enumerate(row.split())
+    ]
+    right = put_right(words)
+    assert all(w.printed and w.why for w, was in zip(right, words, strict=True) if w != was)
+    return [
+        " ".join(word.text for word in right if word.line == line) for line in range(len(lines))
+    ]
+
+
+@pytest.mark.parametrize(
+    ("misread", "printed"),
+    [
+        ("align at 455 ke. and 10.7 me", "align at 455 kc. and 10.7 mc"),
+        ("Capacitor, paper .05 mid 400 V", "Capacitor, paper .05 mfd 400 V"),
+        ("mica 100 mnf", "mica 100 mmf"),
+        ("Det. A.V.C. Ist audio", "Det. A.V.C. 1st audio"),
+        ("Transformer, Ist L.F. 455 ke", "Transformer, 1st I.F. 455 kc"),
+        ("UF41 1.F. amplitier", "UF41 I.F. amplifier"),
+        ("v4 UL41 81 0", "V4 UL41 81 0"),
+        ("c8 A7887-2 Control. volume", "C8 A7887-2 Control, volume"),
+        ("•Resistor 150 ohm", "Resistor 150 ohm"),
+        ("When tne 6BE6 is replaced. align tbe set", "When the 6BE6 is replaced, align the set"),
+        ("the set 1s dead", "the set is dead"),
+        ("betore the Conyerter is Càpacitor coupled", "before the Converter is Capacitor coupled"),
+        ("Rectifer and Oscilator", "Rectifier and Oscillator"),
+    ],
+)
+def test_words_are_put_right_by_what_stands_beside_them(misread: str, printed: str) -> None:
+    assert read(misread) == [printed]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "give me the ke sign",  # no figure before it
+        "1st L.F. amplifier EBC33",  # low frequency, in a British set
+        ".SMFD .OS .Q5 .1 mfd",  # decimal points
+        "trans. primary approx. half",  # shortened words
+        "the light falls on the bond between cases",  # words that look like others
+        "THE SET IS DEAD",
+        "Quarrydale Tillbrook Pellhurst",  # names
+        "CH. 7A44 VM-88 1A5 SK4A",
+        "The end. The beginning",
+    ],
+)
+def test_what_may_be_printed_so_is_left(line: str) -> None:
+    assert read(line) == [line]
+
+
+def test_a_sure_word_is_left_and_a_unit_may_begin_a_line() -> None:
+    assert read("amplitier", confidence=0.97) == ["amplitier"]
+    assert read("stages again at 455", "ke. Replace the cord") == [
+        "stages again at 455", "kc. Replace the cord",
+    ]  # fmt: skip
+
+
+def test_a_reference_is_known_beside_others_of_its_letter() -> None:
+    assert read("C2 C3 trimmer CIA", "RI is shown") == ["C2 C3 trimmer C1A", "RI is shown"]
