@@ -184,10 +184,11 @@ class RasterPage:
 
 
 def grey_or_rgb(image: Image.Image) -> Image.Image:
-    """`image` as mode L or RGB: transparency on white, deep greys stretched to 8 bits."""
+    """`image` as mode L or RGB (itself, when it is): transparency on white, deep greys stretched
+    to 8 bits."""
     mode = image.mode
     if mode in ("L", "RGB"):
-        return image.copy()
+        return image
     if mode == "1":
         return image.convert("L")
     if mode in ("I", "F") or mode.startswith("I;"):
