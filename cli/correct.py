@@ -126,14 +126,37 @@ def join(
 def split(
     entry: Annotated[str, typer.Argument(help="The entry that holds two sets.")],
     page: Annotated[str, typer.Argument(help="The page where the second one begins.")],
+    codes: Annotated[
+        list[str] | None,
+        typer.Option("--model", help="A model or chassis of the second; may be repeated."),
+    ] = None,
+    both: Annotated[
+        bool, typer.Option("--both", help="The page belongs to both: the cut is within it.")
+    ] = False,
     home: Home = None,
 ) -> None:
-    """Split an entry in two at a page.
+    """Split an entry in two at a page, or within one (--both); tubes go with their page.
 
-    Example: benchfolio correct split tillbrook-5d10-478f tillbrook-5d10-478f/3
+    Where both sets share the page, say their tubes with `correct tubes` if they are mixed.
+
+    Example: benchfolio correct split tillbrook-5d10-478f annual.pdf#4 --both --model 48-B
     """
     with open_library(home) as library:
-        _tell(library, library.split_entry(entry, page))
+        _tell(library, library.split_entry(entry, page, codes or [], both=both))
+
+
+@app.command("share")
+def share(
+    page: Annotated[str, typer.Argument(help="The page.")],
+    entry: Annotated[str, typer.Argument(help="The entry it belongs to as well.")],
+    home: Home = None,
+) -> None:
+    """Say that a page belongs to an entry as well, and stays where it is.
+
+    Example: benchfolio correct share kq7m4w tillbrook-5d10-478f
+    """
+    with open_library(home) as library:
+        _tell(library, library.share_page(page, entry))
 
 
 @app.command("move")

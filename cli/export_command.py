@@ -46,7 +46,7 @@ def pdf(
         target = out or Path(f"{what.replace('/', '-').replace('#', '-')}.pdf")
         for line in library.searchable_pdf(what, target):
             say(f"Missing: {line}")
-        print(target)
+        print(target.resolve())
 
 
 @app.command("list")
@@ -77,4 +77,4 @@ def _give(text: str, out: Path | None) -> None:
         out.write_text(text, encoding="utf-8", newline="")
     except OSError as error:
         raise InputError(f"{out} can't be written ({error.strerror}).") from error
-    print(out)
+    print(out.resolve())

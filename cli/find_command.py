@@ -134,7 +134,12 @@ def _from_photos(library: "Library", photos: list[Path], strike: list[str], add:
 def _print_answer(
     library: "Library", answer: "Answer", jobs: "list[tuple[JobRecord, str]]"
 ) -> None:
+    from indexer import volume_here
+
     print("Asked: " + _shown(answer.asked))
+    for page in answer.warnings:
+        place = f"{page.card.file} page {page.card.ref.page}"
+        print(f"\nWarning on {place}: {page.snippet}  ({page.card.name})")
     line_up = library.line_up(answer.asked.tubes) if len(answer.asked.tubes) > 1 else None
     for n, match in enumerate(answer.matches):
         print_match(library, match)
@@ -148,7 +153,9 @@ def _print_answer(
     for listing in answer.listings:
         where = f"{listing.publication} volume {listing.volume}, page {listing.page}".strip()
         card = library.entries.card_of(listing.here) if listing.here else None
-        shelf = "not on the shelf"
+        shelf = "not found on the shelf"
+        if volume_here(library, listing):
+            shelf = "page not found in the volume on the shelf"
         if card:
             shelf = f"here: {card.file} page {card.ref.page} ({card.name})"
         print(f"\nListed: {listing.maker} {listing.model} in {where}; {shelf}")
@@ -173,7 +180,9 @@ def _shown(asked: "Query") -> str:
 
 
 def print_match(library: "Library", match: "FoundEntry") -> None:
-    """One match: grade, set, reasons, pages."""
+    """One match: grade, set, reasons, pages; first those that answer the words asked."""
+    from indexer import answering_first
+
     entry = match.entry
     codes = shown_codes(entry.models, entry.chassis)
     print(f"\n{match.grade}: {f'{entry.maker} {codes}'.strip()}  [{entry.id}]")
@@ -181,11 +190,13 @@ def print_match(library: "Library", match: "FoundEntry") -> None:
         print(f"    because {why}")
     if entry.on_paper:
         print(f"    on paper: {entry.on_paper}")
-    for n, card in enumerate(library.entries.cards(entry.id), 1):
+    cards = library.entries.cards(entry.id)
+    numbers = {card.ref: n for n, card in enumerate(cards, 1)}
+    for card in answering_first(cards, match.first):
         printed = f", printed {card.printed}" if card.printed else ""
         kinds = ", ".join(card.kinds)
         place = f"{card.file} page {card.ref.page}{printed}"
-        print(f"    {card.name}  {place}: {kinds}  ({entry.id}/{n})")
+        print(f"    {card.name}  {place}: {kinds}  ({entry.id}/{numbers[card.ref]})")
 
 
 def _say_next_step(answer: "Answer") -> None:
@@ -205,7 +216,7 @@ def _say_next_step(answer: "Answer") -> None:
         say("    benchfolio kin 12BE6 12BA6 12AV6 50C5 35W4")
     if numbers and printing is None:
         name = " ".join((*asked.makers, *asked.words, *asked.models, *asked.codes))
-        name += "".join(f" chassis {code}" for code in asked.chassis)
+        name = " ".join(filter(None, (name, *(f"chassis {code}" for code in asked.chassis))))
         say(f"Keep it on the list of wanted pages:\n    benchfolio want add {name}")
 
 

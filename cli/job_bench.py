@@ -46,10 +46,14 @@ def parts(
         print_table(
             ("part", "printed", "what to do", "fit today", "kind", "state", "source"),
             [
-                (n.reference, n.printed, n.action, " or ".join(n.fit), n.type, n.state, n.source)
+                (n.reference, n.printed, n.to_do, " or ".join(n.fit), n.type, n.state, n.source)
                 for n in sheets.replacements
             ],
         )
+        if sheets.doubts:
+            print("\nTo check on the page:")
+        for doubt in sheets.doubts:
+            print(f"  {doubt}")
 
 
 def add_part(
@@ -132,6 +136,26 @@ def use(
         say(f"{taken.spare} is back{where.replace('from', 'in')}; {left} in the drawer.")
     else:
         say(f"{taken.spare}{where} for {taken.tube}; {left} left in the drawer.")
+        _warn(job, taken.tube, taken.spare)
+
+
+def _warn(job: int, wanted: str, spare: str) -> None:
+    """Says at once what speaks against a tube in a place: its base, its heater, its job."""
+    from indexer import UsageError, compare_tubes
+
+    try:
+        found = compare_tubes(wanted, spare)
+    except UsageError:
+        say("One of the two is not on record: compare base, pins and heater yourself.")
+        return
+    if found["relation"] in ("same", "same, other envelope"):
+        return
+    if found["relation"] == "direct substitute":
+        say(f"Mind: {found['note']}.")
+        return
+    said = f"{found['relation']}: {found['note']}" if found["note"] else found["relation"]
+    say(f"Stop: {spare} does not go in for {wanted} as it stands ({said}).")
+    say(f"Put it back: benchfolio job use {job} {spare} --undo")
 
 
 def power_up(job: JobNumber, home: Home = None, as_json: AsJson = False) -> None:
@@ -150,7 +174,7 @@ def power_up(job: JobNumber, home: Home = None, as_json: AsJson = False) -> None
     shown = live.get(sheet.live_chassis, sheet.live_chassis)
     print(f"Live chassis: {shown}. {' '.join(sheet.live_reasons)}")
     print(sheet.isolation)
-    print(f"Supply: {sheet.supply}. {sheet.string}".strip())
+    print(" ".join(filter(None, (f"Supply: {sheet.supply}.", sheet.supply_note, sheet.string))))
     for line in (*sheet.string_notes, f"Series lamp: {sheet.lamp or 'none'}."):
         print(line)
     for line in sheet.lamp_behaviour:

@@ -125,7 +125,7 @@ def packet(
         target = out or Path(f"job-{job}.pdf")
         for line in library.packet(job, target, paper, foldouts):
             say(f"Missing: {line}")
-        print(target)
+        print(target.resolve())
 
 
 def add_to(app: typer.Typer) -> None:

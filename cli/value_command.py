@@ -32,6 +32,8 @@ def value(
             volts = data["working_v_at_least"]
             rated = f", {volts:g} V or more" if volts else ""
             print(f"  replace with {' or '.join(data['replace_as'])}{rated}, {data['type']}")
+        elif data["replace_by_class"]:
+            print(f"  by its class: {' or '.join(data['replace_by_class'])}, {data['type']}")
         print(f"  {data['note']}")
         if data["verdict"]:
             print(f"  reading: {data['verdict']} ({data['reading_note']})")

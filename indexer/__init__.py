@@ -8,7 +8,16 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from indexer.answers import entry_json, find_json, job_json, kin_json, page_json, relations_json
+    from indexer.answers import (
+        answering_first,
+        entry_json,
+        find_json,
+        job_json,
+        kin_json,
+        page_json,
+        relations_json,
+        volume_here,
+    )
     from indexer.bench.marked import MarkedPage
     from indexer.bench.replacements import shopping_csv
     from indexer.bench.sheet_types import ReadingLine, WorkSheets
@@ -68,6 +77,8 @@ _HOMES = {
     "entry_json": "indexer.answers",
     "relations_json": "indexer.answers",
     "find_json": "indexer.answers",
+    "answering_first": "indexer.answers",
+    "volume_here": "indexer.answers",
     "job_json": "indexer.answers",
     "kin_json": "indexer.answers",
     "page_json": "indexer.answers",
@@ -126,6 +137,7 @@ __all__ = [
     "UsageError",
     "Wanted",
     "WorkSheets",
+    "answering_first",
     "check_home",
     "compare_tubes",
     "entry_json",
@@ -140,6 +152,7 @@ __all__ = [
     "shopping_csv",
     "tube_json",
     "value_json",
+    "volume_here",
 ]
 
 

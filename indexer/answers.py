@@ -10,7 +10,7 @@ from typing import Any
 from indexer.bench.marked import MarkedPage
 from indexer.library import Library
 from indexer.limits import MAX_RANGE_SHOWN
-from indexer.model import Entry
+from indexer.model import Entry, Listing, PageRef
 from indexer.search.find import Answer, FoundEntry
 from indexer.search.kin import Nearness
 from indexer.store.catalogue import PageRow
@@ -117,7 +117,7 @@ def find_json(library: Library, answer: Answer, jobs: list[JobRecord]) -> Data:
                 "models": members(match.entry.models),
                 "chassis": members(match.entry.chassis),
                 "tubes": [place.type for place in match.entry.tubes],
-                "pages": _pages(library, match.entry),
+                "pages": _pages(library, match.entry, match.first),
                 "supply": match.entry.supply,
                 "string_volts": match.entry.string_volts,
                 "on_paper": match.entry.on_paper,
@@ -134,14 +134,29 @@ def find_json(library: Library, answer: Answer, jobs: list[JobRecord]) -> Data:
                 "volume": listing.volume,
                 "page": listing.page,
                 "here": _place(library.entries.card_of(listing.here)) if listing.here else None,
+                "volume_here": bool(listing.here) or volume_here(library, listing),
             }
             for listing in answer.listings
         ],
         "pages_of_no_entry": [
             {**(_place(page.card) or {}), "text": page.snippet} for page in answer.pages
         ],
+        "warnings": [
+            {**(_place(page.card) or {}), "text": page.snippet} for page in answer.warnings
+        ],
         "jobs": [job_json(job) for job in jobs],
     }
+
+
+def volume_here(library: Library, listing: Listing) -> bool:
+    """Whether the volume that a listing names is on the shelf, though its page was not found."""
+    return bool(listing.volume) and library.entries.has_volume(listing.publication, listing.volume)
+
+
+def answering_first(cards: Iterable[PageCard], first: Sequence[PageRef]) -> list[PageCard]:
+    """An entry's pages, those that answer a question best before the others."""
+    order = {ref: n for n, ref in enumerate(first)}
+    return sorted(cards, key=lambda card: order.get(card.ref, len(order)))
 
 
 def _tube_by_tube(library: Library, answer: Answer, match: FoundEntry) -> Data:
@@ -243,7 +258,7 @@ def _now(page: MarkedPage) -> Data:
     return {"name": page.card.name if page.card else "", "missing": page.missing}
 
 
-def _pages(library: Library, entry: Entry) -> list[Data]:
+def _pages(library: Library, entry: Entry, first: Sequence[PageRef] = ()) -> list[Data]:
     return [
         {
             "file": card.file,
@@ -256,7 +271,7 @@ def _pages(library: Library, entry: Entry) -> list[Data]:
                 for copy in library.entries.copies(card.ref)
             ],
         }
-        for card in library.entries.cards(entry.id)
+        for card in answering_first(library.entries.cards(entry.id), first)
     ]
 
 

@@ -2,13 +2,17 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 
 from indexer.corrections.apply import Corrected
 from indexer.corrections.lines import line
 from indexer.corrections.meant import codes_of
+from indexer.corrections.said import Change as Change
+from indexer.corrections.said import CorrectionState as CorrectionState
+from indexer.corrections.said import Imported as Imported
+from indexer.corrections.said import Subject
 from indexer.corrections.settle import foresee, settle
 from indexer.errors import InputError, LibraryError, NothingFound, UsageError
 from indexer.intake.notes import decoded
@@ -19,42 +23,6 @@ from indexer.store.corrections_check import checked
 from indexer.store.corrections_csv import from_csv, to_csv
 from indexer.store.entries import PageCard
 from indexer.store.given import Given
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """What a correction did: as recorded, the entries concerned now, lines for the person."""
-
-    corrections: tuple[Correction, ...]
-    entries: tuple[str, ...] = ()
-    said: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class CorrectionState:
-    """A correction and whether it has an effect now; `said` is "" or why it has none."""
-
-    correction: Correction
-    applies: bool
-    said: str
-    entries: tuple[str, ...]
-    line: str
-
-
-@dataclass(frozen=True, slots=True)
-class Imported:
-    """What an import brought: corrections added, already known, (line, reason) of those left."""
-
-    added: int
-    known: int
-    troubles: tuple[tuple[int, str], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class _Subject:
-    pages: tuple[PageRef, ...]
-    codes: tuple[str, ...]
-    file: str
 
 
 class CorrectionsDesk(Shelf):
@@ -138,23 +106,50 @@ class CorrectionsDesk(Shelf):
                 raise UsageError(f"{name} can't be joined to itself.")
         return self._say(said)
 
-    def split_entry(self, entry: str, at: str) -> Change:
-        """Says that the page `at` and those after it are another set."""
+    def split_entry(
+        self, entry: str, at: str, codes: Sequence[str] = (), *, both: bool = False
+    ) -> Change:
+        """Says that the page `at` and those after it are another set, of the models and chassis
+        `codes` (as those pages name them when left out); `both`: that page belongs to both sets.
+
+        Raises UsageError for a page that is not the entry's, or its first one unless it belongs to
+        both and codes are given.
+        """
         whole, card = self.entry(entry), self.page(at)
         if card.ref not in whole.pages:
             raise UsageError(f"{at} is no page of {entry}.", f"See `benchfolio show {entry}`.")
-        if card.ref == whole.pages[0]:
-            raise UsageError(f"{at} is the first page of {entry}.", "Name where the next begins.")
+        if card.ref == whole.pages[0] and not (both and codes):
+            raise UsageError(
+                f"{at} is the first page of {entry}.",
+                "Name where the next begins; if both are on it: --both --model MODEL.",
+            )
         subject = self._subject(entry)
         return self._say(
-            [Correction("split", (), subject.pages, subject.codes, card.ref, file=_file(card))]
-        )
+            [
+                Correction(
+                    "split", tuple(codes), subject.pages, subject.codes, card.ref,
+                    other=(card.ref,) if both else (), file=_file(card),
+                )
+            ]
+        )  # fmt: skip
+
+    def share_page(self, page: str, to: str) -> Change:
+        """Says that a page belongs to an entry as well, and stays with those that have it."""
+        card, target = self.page(page), self._subject(to)
+        return self._say(
+            [
+                Correction(
+                    "share", page=card.ref, other=target.pages, other_codes=target.codes,
+                    file=_file(card),
+                )
+            ]
+        )  # fmt: skip
 
     def move_page(self, page: str, to: str, from_entry: str = "") -> Change:
         """Says that a page belongs to another entry, and no more to `from_entry` (every other
         entry when left out)."""
         card, target = self.page(page), self._subject(to)
-        source = self._subject(from_entry) if from_entry else _Subject((), (), "")
+        source = self._subject(from_entry) if from_entry else Subject((), (), "")
         if from_entry and card.ref not in source.pages:
             raise UsageError(f"{page} is no page of {from_entry}.")
         return self._say(
@@ -261,7 +256,7 @@ class CorrectionsDesk(Shelf):
             self._index.refresh()
         return made
 
-    def _subject(self, name: str) -> _Subject:
+    def _subject(self, name: str) -> Subject:
         """The pages and codes by which an entry, or a page without one, is remembered."""
         entry = self._whole(name)
         if entry is None:
@@ -272,14 +267,14 @@ class CorrectionsDesk(Shelf):
                     f"{name} serves {len(ids)} entries.", f"Say which: {' or '.join(ids)}."
                 )
             if not ids:
-                return _Subject((card.ref,), (), _file(card))
+                return Subject((card.ref,), (), _file(card))
             entry = self._whole(ids[0]) or self.entry(ids[0])
         if not entry.pages:
             raise UsageError(
                 f"{entry.id} stands on a typed list ({_source(entry)}).",
                 "Change it there and run `benchfolio index`.",
             )
-        return _Subject(entry.pages, codes_of(entry), self._where(entry.pages[0]))
+        return Subject(entry.pages, codes_of(entry), self._where(entry.pages[0]))
 
     def _whole(self, name: str) -> Entry | None:
         looks = (self.entries.entry(name) for _ in range(2))  # made anew beside us: once pageless

@@ -63,8 +63,8 @@ class DoubtsDesk(CorrectionsDesk):
     def doubts(
         self, limit: int = DEFAULT_ANSWERS, *, sorts: Sequence[str] = (), of: Sequence[str] = ()
     ) -> list[Doubt]:
-        """The worst doubts, of some sorts only when given; `of` keeps to these entries and pages
-        (by short name). Raises UsageError for no such sort."""
+        """The worst doubts, one for an entry and sort, of some sorts only when given; `of` keeps to
+        these entries and pages (by short name). Raises UsageError for no such sort."""
         for sort in sorts:
             if sort not in DOUBT_SORTS:
                 raise UsageError(
@@ -74,11 +74,11 @@ class DoubtsDesk(CorrectionsDesk):
         found = finding.raw_doubts(self.entries, sorts)
         if of:
             found = [raw for raw in found if raw.entry in of or self._named(raw) in of]
-        return [self._shown(raw) for raw in found[:limit]]
+        return [self._shown(raw) for raw in finding.by_entry(found)[:limit]]
 
     def doubt_counts(self) -> dict[str, int]:
-        """How many doubts there are of each sort, worst sort first; sorts without any left out."""
-        counted = Counter(raw.sort for raw in finding.raw_doubts(self.entries))
+        """How many doubts there are of each sort (as `doubts` counts), worst sort first."""
+        counted = Counter(raw.sort for raw in finding.by_entry(finding.raw_doubts(self.entries)))
         return {sort: counted[sort] for sort in DOUBT_SORTS if counted[sort]}
 
     def doubt_crop(self, doubt: Doubt, max_side_px: int = 1_200) -> bytes:

@@ -19,7 +19,8 @@ _ELECTRODES = {
     "SG": "screen", "GRID": "grid", "CG": "grid", "CATHODE": "cathode", "CATH": "cathode",
     "HEATER": "heater", "HTR": "heater", "FILAMENT": "filament", "FIL": "filament",
     "SUPPRESSOR": "suppressor", "SUPP": "suppressor", "TARGET": "target",
-    "BIAS": "bias", "VA": "plate", "VG2": "screen", "VK": "cathode",
+    "BIAS": "bias", "VA": "plate", "VG2": "screen", "VK": "cathode", "ANODES": "plate",
+    "ANODEN": "plate", "KATHODE": "cathode", "SCHIRMGITTER": "screen", "CATHODES": "cathode",
 }  # fmt: skip
 _GRIDS = {
     "SCREEN": "screen", "SCR": "screen", "SER": "screen", "CONTROL": "grid", "CONT": "grid",
@@ -39,7 +40,7 @@ def head_columns(row: Line, above: str = "") -> list[Column]:
     pins = _pins(row.words)
     if len(pins) >= _LEAST:
         return pins
-    named = _electrodes(row.words)
+    named = electrode_columns(row.words)
     if len(named) >= _LEAST:
         return named
     if re.search(r"\bPINS?\b|\bTERMINALS?\b", f"{above} {row.text}", re.I) or re.match(
@@ -80,7 +81,8 @@ def _figure(text: str) -> int | None:
     return int(digits) if digits.isdigit() and 1 <= int(digits) <= _MOST_PINS else None
 
 
-def _electrodes(words: Sequence[Word]) -> list[Column]:
+def electrode_columns(words: Sequence[Word]) -> list[Column]:
+    """The electrodes that a row names, each once, left to right."""
     found: list[Column] = []
     taken = -1
     for n, word in enumerate(words):

@@ -4,9 +4,11 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import inf
 
 from indexer.bench.chart_heads import Column, head_columns
+from indexer.bench.chart_units import MILLIAMPS, is_unit_row, unit_columns
 from indexer.bench.tables import in_columns, section_rows
 from indexer.cataloguing.region import Line, make_line, printed_rows
 from indexer.model import PageKind, PageReading, PageRef, Word
@@ -14,7 +16,7 @@ from indexer.trade.numbering import parse_line_up, registered
 from indexer.trade.tubes import lookup
 from indexer.trade.value_parse import parse_value
 
-VOLTS, OHMS = "volts", "ohms"
+VOLTS, OHMS, MILLIAMPERES = "volts", "ohms", "milliamperes"
 USUAL_PERCENT = 20.0  # where the chart states nothing: common practice, no source
 
 _VOLTAGE = re.compile(r"([-–—~=]?)\s?(\d*\.?\d+)\.?\s?(?:V\s?)?(A\.?C\.?)?", re.I)
@@ -24,6 +26,7 @@ _PERCENT = re.compile(
 _MOST_PINS = 9
 _HEAD = re.compile(r"\W*(TUBES?|VALVES?|TYPE)\b", re.I)
 _ROWS_ABOVE = 4  # where a table's title may stand
+_APART = 1.2  # in lettering heights, between the columns of a page
 _GAP = 2.5  # in lettering heights, between rows of one table
 _SYMBOL = re.compile(r"V\d{1,2}", re.I)
 
@@ -32,7 +35,8 @@ _SYMBOL = re.compile(r"V\d{1,2}", re.I)
 class ChartPoint:
     """One pin or electrode of one tube, with what the chart states there.
 
-    `nominal` is in volts (signed) or ohms, infinite for an open pin; `unit` is VOLTS or OHMS.
+    `nominal` is in volts (signed), milliamperes or ohms, infinite for an open pin; `unit` is VOLTS,
+    MILLIAMPERES or OHMS.
     `percent` is the chart's own tolerance, else 20.
     """
 
@@ -66,11 +70,19 @@ def read_charts(
     for kind, unit in ((PageKind.VOLTAGE_CHART, VOLTS), (PageKind.RESISTANCE_CHART, OHMS)):
         rows = section_rows(reading, kind)
         above = ["", *(row.text for row in rows)]
-        heads = [n for n, row in enumerate(rows) if head_columns(row, above[n])]
+        columns = [_columns(rows, n, above[n], unit) for n in range(len(rows))]
+        heads = [n for n, found_there in enumerate(columns) if found_there]
         for n, below in zip(heads, [*heads[1:], len(rows)], strict=False):
-            chart = _Chart(head_columns(rows[n], above[n]), unit, " ".join(above[: n + 1]), page)
+            chart = _Chart(columns[n], unit, " ".join(above[: n + 1]), page)
             found += _points(chart, rows[n + 1 : below], line_up)
     return tuple(dict.fromkeys(found or _without_heading(reading, page, line_up)))
+
+
+def _columns(rows: Sequence[Line], n: int, above: str, unit: str) -> list[Column]:
+    """The columns of the head that a row is, with milliamperes of their own where printed."""
+    below = rows[n + 1] if n + 1 < len(rows) else None
+    units = unit_columns(rows[n], below) if unit == VOLTS else []
+    return units or head_columns(rows[n], above)
 
 
 def _without_heading(
@@ -81,13 +93,33 @@ def _without_heading(
     rows = printed_rows([make_line(line) for line in reading.lines if line])
     found: list[ChartPoint] = []
     for n, row in enumerate(rows):
-        above = " ".join(one.text for one in rows[max(0, n - _ROWS_ABOVE) : n])
-        columns = head_columns(row, above) if _HEAD.match(row.text) else []
-        if columns:
-            unit = OHMS if re.search(r"\bOHMS TO\b|RESISTANCE", above, re.I) else VOLTS
-            chart = _Chart(columns, unit, above, page)
-            found += _points(chart, _body(rows[n + 1 :]), line_up)
+        for left in _head_lefts(row):
+            table = _right_of(rows[max(0, n - _ROWS_ABOVE) :], left)
+            at = next((k for k, one in enumerate(table) if one.box.top >= row.box.top), 0)
+            above = " ".join(one.text for one in table[:at])
+            columns = _columns(table, at, above, VOLTS) if _HEAD.match(table[at].text) else []
+            if columns:
+                unit = OHMS if re.search(r"\bOHMS TO\b|RESISTANCE", above, re.I) else VOLTS
+                chart = _Chart(columns, unit, above, page)
+                found += _points(chart, _body(table[at + 1 :]), line_up)
     return found
+
+
+def _head_lefts(row: Line) -> list[float]:
+    """Where a table's head may begin in a row: at TUBE, VALVE, TYPE that begins it or stands well
+    apart from what is before (the next column of the page)."""
+    return [
+        word.box.left - word.box.height
+        for n, word in enumerate(row.words)
+        if _HEAD.fullmatch(word.text.strip(".,:;|[]"))
+        and (not n or word.box.left - row.words[n - 1].box.right > _APART * word.box.height)
+    ]
+
+
+def _right_of(rows: Sequence[Line], left: float) -> list[Line]:
+    """The rows without what stands left of a table."""
+    cut = [[word for word in row.words if word.box.left >= left] for row in rows]
+    return [make_line(words) for words in cut if words]
 
 
 def _body(rows: Sequence[Line]) -> list[Line]:
@@ -95,6 +127,8 @@ def _body(rows: Sequence[Line]) -> list[Line]:
     kept: list[Line] = []
     for row in rows:
         gap = row.box.top - kept[-1].box.bottom if kept else 0.0
+        if not kept and is_unit_row(row):
+            continue
         if _HEAD.match(row.text) or gap > _GAP * row.box.height:
             break
         kept.append(row)
@@ -115,12 +149,20 @@ def _points(chart: _Chart, body: Sequence[Line], line_up: Sequence[str]) -> list
     columns = _with_last_pins(chart.columns, body)
     spans = [(left, right) for _, left, right in columns]
     pitch = (spans[-1][0] - spans[0][0]) / (len(spans) - 1)
+    valves = any(name.endswith(MILLIAMPS) for name, _, _ in columns)
+    if valves:  # set closer than their electrodes
+        pitch = min(b[0] - a[0] for a, b in pairwise(spans))
+    beyond = spans[-1][1] + pitch  # a drawing may stand there
     edge = (spans[0][0] + spans[0][1] - pitch) / 2  # left of it stand the tube and its job
     rows: list[tuple[Line, list[str]]] = []
     for row in body:
-        inside = [word for word in row.words if word.box.middle[0] > edge]
+        inside = [word for word in row.words if edge < word.box.middle[0] < beyond]
         cells = in_columns(inside, spans)
-        if sum(_understood(cell, chart.unit) is not None for cell in cells) >= 2:
+        understood = sum(_understood(cell, chart.unit) is not None for cell in cells)
+        head = [word for word in row.words if word.box.middle[0] <= edge]
+        if valves and not head:  # the second section of the valve above
+            continue
+        if understood >= 2 or (understood and len(head) > 1 and _SYMBOL.fullmatch(head[0].text)):
             rows.append((row, cells))
     types = [_tube([w for w in row.words if w.box.middle[0] <= edge]) for row, _ in rows]
     stated = _PERCENT.search(chart.prose)
@@ -135,13 +177,14 @@ def _points(chart: _Chart, body: Sequence[Line], line_up: Sequence[str]) -> list
         again = f"/{counted[tube]}" if counted[tube] > 1 else ""
         symbol = marks[0] if marks else tube + again
         for (pin, _, _), cell in zip(columns, cells, strict=True):
-            nominal = _understood(cell, chart.unit)
+            unit = MILLIAMPERES if pin.endswith(MILLIAMPS) else chart.unit
+            nominal = _understood(cell, unit)
             if nominal is None:
                 continue
-            ac = chart.unit == VOLTS and bool(re.search(r"A\.?C", cell, re.I))
+            ac = unit == VOLTS and bool(re.search(r"A\.?C", cell, re.I))
             found.append(
                 ChartPoint(
-                    tube, symbol, pin, chart.unit, nominal, cell, ac, percent,
+                    tube, symbol, pin, unit, nominal, cell, ac, percent,
                     stated is not None, chart.page,
                 )
             )  # fmt: skip
@@ -198,7 +241,7 @@ def _understood(cell: str, unit: str) -> float | None:
     """What a cell states, in volts or ohms; None for NC, a dash and what can't be read."""
     text = cell.strip(" *\"'°,;:|").rstrip(" -–—一")  # a dash of the next column
     text = "0" if text in ("O", "o", "Q") else text
-    if unit == VOLTS:
+    if unit in (VOLTS, MILLIAMPERES):
         found = _VOLTAGE.fullmatch(text)
         return float(found[2]) * (-1 if found[1] else 1) if found else None
     if re.fullmatch(r"INF\.?|INFINITE|INFINITY|OPEN|∞", text, re.I):

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from indexer.bench.paper import BODY, LEFT_PT, SMALL, TITLE, Sheets
-from indexer.bench.power_up import live_chassis
+from indexer.bench.power_up import line_up_facts, live_chassis, supply_note
+from indexer.bench.sheet_types import PowerUpSheet
 from indexer.model import Entry, TubePlace
 from indexer.store.records import JobRecord
 from indexer.trade.cautions import DEFER, Caution, applying
@@ -30,14 +31,16 @@ def write_cover(
     entry: Entry | None,
     pages: Sequence[PageLine],
     gone: Sequence[str],
+    power_up: PowerUpSheet | None = None,
 ) -> None:
     """Adds the cover to `sheets`; it runs on to a second sheet where it must."""
     sheets.typed_sheet()
     _write_title(sheets, job, entry)
-    cautions = _cautions(job, entry)
+    cautions = power_up.cautions if power_up else _cautions(job, entry)
+    live = power_up.live_chassis if power_up else live_chassis(entry, job.tubes)
     for caution in cautions:
         if caution.key == "live chassis":
-            sheets.boxed(f"{caution.title}: {_live_word(job, entry)}", f"{_bare(caution)} {DEFER}")
+            sheets.boxed(f"{caution.title}: {_live_word(live)}", f"{_bare(caution)} {DEFER}")
     _write_pages(sheets, pages, gone)
     _write_line_up(sheets, job, entry)
     _write_cautions(sheets, [c for c in cautions if c.key != "live chassis"])
@@ -112,7 +115,8 @@ def _write_line_up(sheets: Sheets, job: JobRecord, entry: Entry | None) -> None:
     if not places:
         sheets.para("No tubes are known for this set.")
         return
-    facts = analyse([place.type for place in places])
+    facts = line_up_facts(entry, [place.type for place in places])
+    supply = entry.supply if entry else facts.supply
     rows = [("", "Tube", "Role", "Heater", "", "Base")]
     for place, role in zip(places, facts.roles, strict=True):
         tube = known(place.type)
@@ -123,12 +127,13 @@ def _write_line_up(sheets: Sheets, job: JobRecord, entry: Entry | None) -> None:
         rows.append((place.symbol, shown, place.role or role, volts, amperes, base))
     rows[1:] = sorted(rows[1:], key=lambda row: _symbol_order(row[0]))
     sheets.rows(rows, (10, 22, 44, 16, 16, 30), SMALL)
-    if facts.supply == "series string" and facts.string_volts:
+    if facts.supply == supply == "series string" and facts.string_volts:
         current = f" at {facts.string_current_a:g} A" if facts.string_current_a else ""
         heaters = f"The heaters in series make {facts.string_volts:.1f} V{current}."
         sheets.para(heaters, style="B", gap=1)
     else:
-        sheets.para(f"Supply: {facts.supply}.", style="B", gap=1)
+        said = f"Supply: {supply or 'unknown'}. {supply_note(supply, facts)}".strip()
+        sheets.para(said, style="B", gap=1)
 
 
 def _symbol_order(symbol: str) -> int:
@@ -149,8 +154,7 @@ def _cautions(job: JobRecord, entry: Entry | None) -> tuple[Caution, ...]:
     )
 
 
-def _live_word(job: JobRecord, entry: Entry | None) -> str:
-    live = live_chassis(entry, job.tubes)
+def _live_word(live: str) -> str:
     return "likely in this set" if live == "likely" else "not known, so take it as live"
 
 

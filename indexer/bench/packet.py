@@ -124,7 +124,7 @@ def _printed(
             at += len(one.windows)
         sheets = Sheets(paper, title)
         lines = [_line(one, start) for one, start in zip(laid, starts, strict=True)]
-        write_cover(sheets, job, entry, lines, gone)
+        write_cover(sheets, job, entry, lines, gone, work.power_up if work else None)
         if sheets.page_no() == cover_sheets:
             break
         cover_sheets = sheets.page_no()

@@ -1,12 +1,12 @@
 """The columns of references on a page: where the rows of its parts lists begin and end."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from statistics import median
 
 from indexer.bench.part_numbers import is_stock_number
-from indexer.bench.part_refs import count_up, item_number, plain_reference
+from indexer.bench.part_refs import clean_token, count_up, item_number, plain_reference
 from indexer.model import Word
 
 ALIGNED = 0.011  # of the page width: references of one column start within it
@@ -15,6 +15,7 @@ _LISTED = 0.6  # of the rows
 _APART = 8  # lettering heights between references of one list, wrapped rows between, at most
 _ITEM_GAP = 3  # lettering heights before an item's number, at least
 _NEAR = 9  # lettering heights between a stock number and the reference after it, at most
+_ONE_BLANK = 0.9  # lettering heights between a letter and its number, at most
 _MAIN = frozenset({"C", "R", "L", "T", "V", "LS"})
 
 
@@ -59,6 +60,41 @@ def reference_columns(
         pitch = median([s for s in steps if s > 0.4 * median(steps)] or [1.0])
         columns.append(Column(lefts[n], right, heights[0], heights[-1], max(pitch, 1.0), starts[n]))
     return columns
+
+
+def joined_references(words: Sequence[Word], width_px: int) -> list[Word]:
+    """The words with references that are set apart ("C 5", "R 12") made one, where at least three
+    of them begin in line, as European lists print them."""
+    pairs: dict[int, Word] = {}
+    for letter in words:
+        if clean_token(letter.text) not in _MAIN:
+            continue
+        after = [
+            w
+            for w in words
+            if 0 <= w.box.left - letter.box.right < _ONE_BLANK * letter.box.height
+            and abs(w.box.middle[1] - letter.box.middle[1]) < 0.5 * letter.box.height
+            and item_number(w.text)
+        ]
+        if len(after) == 1:
+            pairs[id(letter)] = after[0]
+    first = [w for w in words if id(w) in pairs]
+    in_line = [
+        one
+        for one in first
+        if sum(abs(one.box.left - w.box.left) <= ALIGNED * width_px for w in first) >= _LEAST_ROWS
+    ]
+    numbers = {id(pairs[id(w)]) for w in in_line}
+    letters = {id(w) for w in in_line}
+    made = []
+    for word in words:
+        if id(word) in letters:
+            number = pairs[id(word)]
+            text, box = clean_token(word.text) + number.text, word.box.union(number.box)
+            made.append(replace(word, text=text, box=box))
+        elif id(word) not in numbers:
+            made.append(word)
+    return made
 
 
 def _before(word: Word, words: Sequence[Word]) -> Word | None:

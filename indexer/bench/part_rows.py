@@ -10,6 +10,7 @@ from indexer.bench.part_columns import (
     Column,
     is_main,
     item_words,
+    joined_references,
     reference_columns,
 )
 from indexer.bench.part_numbers import (
@@ -58,6 +59,7 @@ def part_rows(reading: PageReading) -> list[PartRow]:
     if bottom <= 0:
         return []
     words = [w for w in reading.words if top <= w.box.middle[1] < bottom and w.text.strip()]
+    words = joined_references(words, reading.width_px)
     plain = [word for word in words if is_main(word.text)]
     columns = reference_columns(words, reading.width_px, plain)
     if not columns and top:

@@ -8,7 +8,7 @@ import re
 
 from indexer.trade.preferred import is_preferred
 from indexer.trade.value_parse import parse_value
-from indexer.trade.value_units import Value
+from indexer.trade.value_units import Value, number_of
 
 _LIKE = str.maketrans("OoQDUlILi|!]ZzSsGBfq", "00000111111122556819")
 _DIGITISH = r"[0-9OoQDUlIi|!\]ZzSsGBf]"
@@ -30,7 +30,18 @@ _UNIT_SLIPS = (
     (re.compile(r"\bOH ?[MN][SU]?S\b", re.I), "OHMS"),
     (re.compile(r"(?<![\d.,/-])(\d) (\d\d)(?= (?:OHMS?|MMF)\b)", re.I), r"\1\2"),  # 1 00 MMF
     (re.compile(r",\d{3} ,(?=\d{3}\b)"), ","),  # 47,000 ,000
+    (re.compile(r"(?<=\d)( ?)(?:[jl/|]?[uyvwµμ]|[jl/|][pu])\s?F\b"), r"\1uF"),  # yF, juF for µF
+    (re.compile(r"(?<=\d)\s?-?\s?V[O0CQ][LI1|!TJ]{1,2}[T7]?[SE5]{0,2}\b", re.I), " VOLTS"),  # voit
 )
+_GROUPED = re.compile(
+    r"(?<![\w.,/-])(\d{1,3}) ([05]00)(?=\s?(?:[pn]F|uuF|MMFD?)\b)", re.I
+)  # 5 000 pF
+_THOUSAND_PF = re.compile(r"(?<=\d)\s?[TK]\s?pF\b", re.I)  # TpF, kpF
+_OLD_UNIT = re.compile(r"(?<![\w.,])(\d[\d.,]*)\s?(cm|jars?)\b\.?", re.I)
+_OLD_FARADS = {"cm": 1e-9 / 900, "ja": 1e-6 / 900}  # electrostatic units: common use, from memory
+_TAIL = re.compile(r"(?<![\w.,/-])((?:\d{1,3} \d{3}|\d+[.,]\d+|[.,]\d+|\d+))\W{0,2}$")
+_LEAST_BARE = 3
+_COUNTED = re.compile(r"\W*(?:GANG|SECTION|POLE|WAY|PLATE|OFF\b)", re.I)  # "2 gang condenser"
 _WATTS_AFTER = re.compile(r"^(\W*\d[\d.,]*) (?=(?:1/\d|\d{1,2})\s?W\b)")
 _BEFORE_UNIT = re.compile(
     rf"(?<![\w/])([-~_—–:'`,.]{{0,3}})((?:{_DIGITISH}|[-–—.,/])*{_DIGITISH})(?=\s*(?:MFD|MMF|MEG)\b)"
@@ -41,7 +52,7 @@ _COMMA = re.compile(
 _KILO = re.compile(rf"(?<![\w.])((?:L|{_DIGITISH}){{1,3}}(?:\.\d)?)[KM](?![A-Za-z])")
 _OHM_SIGN = re.compile(r"(?<=\d)( ?[kKM]?)[ΩQ](?![\w])")  # 220 kΩ is read 220 kQ
 _AFTER_KILO = re.compile(r"(?<=\d)([KM])(?=[1-9]/[2-8]\b)")  # 22K1/2 W
-_THOUSANDS = re.compile(r"(?<![\d.,/-])(\d{1,3}) (\d{3})(?= OHMS?\b)", re.I)  # 47 000 ohms
+_THOUSANDS = re.compile(r"(?<![\d.,/-])(\d{1,3}) (\d{3})(?= +OHMS?\b)", re.I)  # 47 000 ohms
 _TWICE = re.compile(r"(?<![\w.])(\d[\d.]*[KM]?) \1(?= )")  # seen by both readers, joined once
 _HEAD = re.compile(r"^[^A-Za-z]*[\d.][\d.,/]*(?:[-–][\d.,/]+)*")
 _KINDS = {"C": "farads", "R": "ohms", "RV": "ohms", "VR": "ohms", "L": "henries", "F": "amperes"}
@@ -54,6 +65,9 @@ def repaired(text: str, prefix: str) -> str:
     for pattern, better in _UNIT_SLIPS:
         text = pattern.sub(better, text)
     text = _BEFORE_UNIT.sub(lambda found: _number(found, prefix), text)
+    if prefix == "C":
+        text = _GROUPED.sub(r"\1\2", text)
+        text = _THOUSAND_PF.sub(" nF", text)
     if prefix.startswith("R"):
         text = _OHM_SIGN.sub(r"\1 OHMS", text)
         text = _COMMA.sub(r"\1,\2", text)
@@ -92,6 +106,10 @@ def values_in(text: str, prefix: str, old_m: bool = False) -> tuple[Value, ...]:
     """
     kind = _KINDS.get(prefix, "")
     short = " ".join(text.split()[:_MOST_WORDS])
+    old = _OLD_UNIT.search(short) if prefix == "C" else None
+    if old:
+        farads = number_of(old[1].strip(".,")) * _OLD_FARADS[old[2][:2].lower()]
+        return (Value("farads", float(f"{farads:.3g}")),) if farads else ()
     found = tuple(v for v in parse_value(short, old_m=old_m) if v.number > 0)
     right = tuple(v for v in found if v.kind == kind)
     if prefix == "L" and not right:  # a choke or field coil is given by its resistance
@@ -99,9 +117,37 @@ def values_in(text: str, prefix: str, old_m: bool = False) -> tuple[Value, ...]:
     if right or kind not in ("ohms", "farads"):
         return right
     head = _HEAD.match(short)
-    if not head:
+    if not head or _COUNTED.match(short[head.end() :]):
         return ()
     return tuple(v for v in parse_value(short, kind, old_m) if v.kind == kind and v.number > 0)
+
+
+def bare_lists(texts: list[str], kinds: list[str], page: str) -> list[str]:
+    """The rows, with the unit of their column put behind values that end them without one.
+
+    A list whose capacitors (or resistors) mostly end in a bare number gives its unit once, over
+    the column: microfarads where the page does not name another, ohms. Common practice, no source.
+    """
+    found = list(texts)
+    for prefix in ("C", "R"):
+        own = [n for n, kind in enumerate(kinds) if kind == prefix]
+        tailed = [n for n in own if _TAIL.search(texts[n])]
+        if len(tailed) < _LEAST_BARE or 2 * len(tailed) <= len(own):
+            continue
+        for n in tailed:
+            tail = _TAIL.search(texts[n])
+            if tail and not values_in(texts[n], prefix):
+                number = tail[1].replace(" ", "")
+                unit = "OHMS" if prefix == "R" else _unit_over(page)
+                found[n] = f"{texts[n][: tail.start()]}{number} {unit}"
+    return found
+
+
+def _unit_over(page: str) -> str:
+    """The unit that a column of capacitors is headed with: uF, or pF where only that is named."""
+    micro = re.search(r"(?<![uµμm])[uµμ]\.?F\b|\bM\.?FD|MICROFARAD", page, re.I)
+    pico = re.search(r"\bp\.?F\b|\b[uµμ]{2}\.?F\b|\bMM\.?FD?\b", page, re.I)
+    return "pF" if pico and not micro else "uF"
 
 
 def m_is_thousand(texts: list[str]) -> bool:

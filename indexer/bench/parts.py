@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 from indexer.bench.part_refs import Reference, clean_token, item_numbers, plain_reference, settle
 from indexer.bench.part_rows import PartRow, part_rows
-from indexer.bench.part_values import hint_of, m_is_thousand, repaired, values_in
+from indexer.bench.part_sense import TAKEN, sense
+from indexer.bench.part_values import bare_lists, hint_of, m_is_thousand, repaired, values_in
 from indexer.model import Box, PageReading, PageRef
 from indexer.trade.preferred import is_preferred
 from indexer.trade.value_forms import trade_form
@@ -24,7 +25,8 @@ class PartLine:
     """One part of a parts list, or one section of a multi-section can.
 
     `value` is None where the line states none. `printed` is the value in the trade's form.
-    `doubt` is a sentence where a person should look at the page, else "".
+    `doubt` is a sentence where a person should look at the page, else ""; `sense` is "taken"
+    where the value stands in another unit than was read, "unsure" where its size can't be right.
     """
 
     reference: str  # C8, "40" for a bare item number
@@ -36,6 +38,7 @@ class PartLine:
     page: PageRef | None = None
     doubt: str = ""
     kind: str = ""  # the prefix that the words imply where the list numbers its items
+    sense: str = ""
 
     @property
     def name(self) -> str:
@@ -44,7 +47,7 @@ class PartLine:
     @property
     def prefix(self) -> str:
         """The letters of the reference, "C"; for a bare item number those its words imply."""
-        return self.reference.rstrip("0123456789") or self.kind
+        return self.kind or self.reference.rstrip("0123456789")
 
     @property
     def printed(self) -> str:
@@ -75,15 +78,39 @@ def _lines(reading: PageReading, page: PageRef | None) -> list[PartLine]:
     ]
     texts = [repaired(row.text, kind) for row, kind in zip(rows, kinds, strict=True)]
     old_m = m_is_thousand([t for t, kind in zip(texts, kinds, strict=True) if kind == "R"])
+    texts = bare_lists(texts, kinds, reading.text)
+    capacitors = [t for t, kind in zip(texts, kinds, strict=True) if kind == "C"]
+    starred = _starred(reading.text)
     lines: list[PartLine] = []
     for row, ref, kind, text in zip(rows, references, kinds, texts, strict=True):
         if ref is not None:
-            lines += _parts_of(row, ref, kind, text, old_m, page)
+            if kind == "C" and starred and _bears(reading, row, starred):
+                text = f"{text} (electrolytic, by its {starred})"
+            lines += _parts_of(row, ref, kind, text, old_m, page, capacitors)
     return _sections_joined(lines)
 
 
+def _bears(reading: PageReading, row: PartRow, mark: str) -> bool:
+    """Whether a word of a printed row bears a mark."""
+    left, right = row.box.left - 1, row.box.right + 1
+    inside = (w for w in reading.words if left <= w.box.middle[0] <= right)
+    return any(mark in w.text for w in inside if row.box.top < w.box.middle[1] < row.box.bottom)
+
+
+def _starred(text: str) -> str:
+    """The sign that a note at the foot of a list gives to electrolytics; "" without one."""
+    found = re.search(r"([*†‡§])\s?[=:—–-]?\s?(?:denotes )?Electrolytic", text, re.I)
+    return found[1] if found else ""
+
+
 def _parts_of(
-    row: PartRow, ref: Reference, kind: str, text: str, old_m: bool, page: PageRef | None
+    row: PartRow,
+    ref: Reference,
+    kind: str,
+    text: str,
+    old_m: bool,
+    page: PageRef | None,
+    column: Sequence[str] = (),
 ) -> list[PartLine]:
     """A row's parts: several references in one row share its words, a can has its sections."""
     names, text = _more_names(ref, text)
@@ -102,7 +129,18 @@ def _parts_of(
             ]
         else:
             made.append(replace(line, value=own[0] if own else None))
-    return [_small(replace(line, doubt=_doubt(line))) for line in made]
+    return [_sensed(_small(replace(line, doubt=_doubt(line))), column) for line in made]
+
+
+def _sensed(line: PartLine, column: Sequence[str]) -> PartLine:
+    """The line with its value in the unit that its words and its column allow, and told."""
+    if line.value is None or line.prefix not in ("C", "R") or not line.value.number > 0:
+        return line
+    found = sense(line.value, line.description, column)
+    if not found.state:
+        return line
+    doubt = found.doubt if found.state == TAKEN else f"{line.doubt} {found.doubt}".strip()
+    return replace(line, value=found.value, sense=found.state, doubt=doubt)
 
 
 def _small(line: PartLine) -> PartLine:

@@ -2,16 +2,15 @@
 
 import re
 from collections.abc import Sequence
-from itertools import groupby
 
 from indexer.bench.paper import SMALL, Sheets
 from indexer.bench.sheet_types import ReadingLine
 
-_PIN = re.compile(r"(\S+) (.+?)(?: ohms)?")
+_PIN = re.compile(r"(\S+) (.+?)(?: ohms| mA)?")
 _BLANK = ". . . . . ."
 _MOST_COLUMNS = 9  # pins beside each other on an upright sheet
 _PREFIX = {"m": 1e-3, "": 1.0, "k": 1e3, "M": 1e6}
-_TITLES = {"voltage": "Voltages", "resistance": "Resistances"}
+_TITLES = {"voltage": "Voltages", "current": "Currents", "resistance": "Resistances"}
 
 
 def write_readings(sheets: Sheets, lines: Sequence[ReadingLine]) -> None:
@@ -25,8 +24,11 @@ def write_readings(sheets: Sheets, lines: Sequence[ReadingLine]) -> None:
         ]
         sheets.rows(rows, (20, 26, 18, 18, 24, 16, 50), SMALL)
     charted = [line for line in lines if _in_chart(line)]
-    for (what, source), group in groupby(charted, key=lambda line: (line.what, line.source)):
-        _write_chart(sheets, f"{_TITLES[what]}, from {source}", list(group))
+    groups: dict[tuple[str, str], list[ReadingLine]] = {}
+    for line in charted:
+        groups.setdefault((line.source, line.what), []).append(line)
+    for (source, what), group in groups.items():
+        _write_chart(sheets, f"{_TITLES[what]}, from {source}", group)
 
 
 def _in_chart(line: ReadingLine) -> bool:
@@ -48,11 +50,24 @@ def _write_chart(sheets: Sheets, title: str, lines: Sequence[ReadingLine]) -> No
         sheets.para("In each field: the page's value, from and to, what the meter says.", SMALL)
         rows = [("", *(pin.capitalize() for pin in shown))]
         rows += [
-            (tube, *(_field(places.get((tube, pin)), notes) for pin in shown)) for tube in tubes
+            (_head(tube, lines), *(_field(places.get((tube, pin)), notes) for pin in shown))
+            for tube in tubes
         ]
         sheets.rows(rows, (10, *[10] * len(shown)), SMALL, gap_pt=4, foot_pt=4)
-    for note, mark in notes.items():
-        sheets.para(f"{mark}  {note}" if mark else f"{note}.", SMALL, gap=0)
+    for note, number in notes.items():
+        said = f"({number})  {note}." if number else f"Where nothing is marked: {note}."
+        sheets.para(said, SMALL, gap=0)
+
+
+def _head(symbol: str, lines: Sequence[ReadingLine]) -> str:
+    """What stands at the head of a tube's row: its number and its type below it."""
+    kinds = [line.tube for line in lines if line.tube and line.point.startswith(f"{symbol} ")]
+    return f"{symbol}\n{kinds[0]}" if kinds else symbol
+
+
+def _note(line: ReadingLine) -> str:
+    """What is to be said of a point, without the type that stands at the row's head."""
+    return line.note.removeprefix(line.tube).removeprefix("; ") if line.tube else line.note
 
 
 def _pin_order(pin: str) -> tuple[int, str]:
@@ -60,20 +75,21 @@ def _pin_order(pin: str) -> tuple[int, str]:
     return (int(number[0]), pin) if number else (100, "")
 
 
-def _marks(lines: Sequence[ReadingLine]) -> dict[str, str]:
-    """The notes that no reading brought, the commonest without a sign, the others with one."""
+def _marks(lines: Sequence[ReadingLine]) -> dict[str, int]:
+    """The notes that no reading brought by number; the commonest holds for all and has 0."""
     counts: dict[str, int] = {}
     for line in lines:
-        if line.note and not line.reads:
-            counts[line.note] = counts.get(line.note, 0) + 1
+        if _note(line) and not line.reads:
+            counts[_note(line)] = counts.get(_note(line), 0) + 1
     by_count = sorted(counts, key=lambda note: -counts[note])
-    return {note: "*" * number for number, note in enumerate(by_count)}
+    return {note: number for number, note in enumerate(by_count)}
 
 
-def _field(line: ReadingLine | None, notes: dict[str, str]) -> str:
+def _field(line: ReadingLine | None, notes: dict[str, int]) -> str:
     if line is None:
         return ""
-    mark = notes.get(line.note, "")
+    number = notes.get(_note(line), 0)
+    mark = f" ({number})" if number else ""
     span = "" if line.low == line.high else _span(line.low, line.high)
     reads = f"{line.reads} {line.verdict}" if line.reads else _BLANK
     return "\n".join((f"{line.nominal}{mark}", span, reads))

@@ -9,20 +9,27 @@ from dataclasses import replace
 from math import inf, isinf
 
 from indexer.bench import networks
-from indexer.bench.charts import OHMS, VOLTS, ChartPoint
+from indexer.bench.charts import MILLIAMPERES, OHMS, VOLTS, ChartPoint
+from indexer.bench.part_sense import LOOK_AT_IT, UNSURE
 from indexer.bench.parts import PartLine
-from indexer.bench.sheet_types import ReadingLine
+from indexer.bench.sheet_types import UNIT, ReadingLine
 from indexer.errors import UsageError
 from indexer.store.bench_records import Taken
 from indexer.trade.value_forms import today_form
 from indexer.trade.value_parse import parse_value
 from indexer.trade.value_units import Value
 from indexer.trade.value_verdict import IN, OUT, limits, verdict
-from indexer.trade.values import read_as, read_near
+from indexer.trade.values import read_as, read_near, unit_doubt
 
-_WHAT = {"ohms": "resistance", "farads": "capacitance", "volts": "voltage"}
-_NEAR_ZERO = {VOLTS: 0.5, OHMS: 2.0}  # reads as zero on a bench meter: common practice, no source
+_MEASURED = ("R", "C", "RV", "VR")
+_WHAT = {"ohms": "resistance", "farads": "capacitance", "volts": "voltage", MILLIAMPERES: "current"}
+_NEAR_ZERO = {
+    VOLTS: 0.5,
+    OHMS: 2.0,
+    MILLIAMPERES: 0.1,
+}  # as zero: common practice
 _OPEN_FROM_OHMS = 20e6  # what counts as open: common practice, no source
+_MILLIAMPS_READ = re.compile(r"([-+]?\d*\.?\d+)\s*(m\.?a|[uµμ]a|a)?(?:mps?)?", re.I)
 _VOLTS_READ = re.compile(r"([-+]?\d*\.?\d+)\s*(m|k)?\s*(?:v(?:olts?)?)?(?:\s*[ad]\.?c\.?)?", re.I)
 
 
@@ -37,7 +44,7 @@ def reading_lines(
     latest = {one.point.upper(): one for one in taken}
     lines = []
     for part in parts:
-        if part.value is not None and part.prefix in ("R", "C"):
+        if part.value is not None and part.prefix in _MEASURED:
             one = latest.pop(part.name.upper(), None)
             lines.append(judged(part.name, part.value, one, source, part))
         if part.prefix in networks.PREFIXES:
@@ -76,11 +83,14 @@ def judged(
         try:
             number, taken_as = read_near(taken.reads, value)
             found = verdict(value, number)
-            shares = _shares(limits(value), number, value.number)
-            state, note = (
-                found.state,
-                " ".join(text for text in (taken.note, taken_as, found.note) if text),
-            )
+            doubt = unit_doubt(value, number)
+            state, said = (UNIT, doubt) if doubt else (found.state, found.note)
+            if not doubt:
+                shares = _shares(limits(value), number, value.number)
+            if part and part.sense and not doubt:
+                state, said = ("", "") if part.sense == UNSURE else (state, said)
+                said = f"{said} {LOOK_AT_IT}".strip()
+            note = " ".join(text for text in (taken.note, taken_as, said) if text)
         except (UsageError, ValueError):
             note = f"The reading {taken.reads!r} was not understood. {taken.note}".strip()
     return ReadingLine(
@@ -131,6 +141,22 @@ def volts_read(text: str) -> float:
     return float(found[1]) * scale
 
 
+def milliamps_read(text: str) -> float:
+    """A reading in milliamperes: "2.4", "36 mA", "400 µA", ".04 A". Raises UsageError."""
+    found = _MILLIAMPS_READ.fullmatch(text.strip())
+    if not found:
+        raise UsageError(f"The reading {text!r} is not a current.", "Try 2.4 or 36 mA.")
+    unit = (found[2] or "mA").lower()
+    scale = {"m": 1.0, "a": 1e3}.get(unit[0], 1e-3)
+    return float(f"{float(found[1]) * scale:.9g}")
+
+
+def _point_read(unit: str, text: str) -> float:
+    if unit == VOLTS:
+        return volts_read(text)
+    return milliamps_read(text) if unit == MILLIAMPERES else read_as(text, OHMS)
+
+
 def _chart_line(point: ChartPoint, taken: Taken | None, source: str) -> ReadingLine:
     low, high = _chart_limits(point)
     unit = " AC" if point.ac else ""
@@ -139,7 +165,7 @@ def _chart_line(point: ChartPoint, taken: Taken | None, source: str) -> ReadingL
     if taken:
         try:
             state = _chart_state(point, taken.reads)
-            reads = volts_read(taken.reads) if point.unit == VOLTS else read_as(taken.reads, OHMS)
+            reads = _point_read(point.unit, taken.reads)
             off = point.percent / 100
             bounds = ((1 - off) * point.nominal, (1 + off) * point.nominal)
             shares = _shares(bounds, reads, point.nominal)
@@ -163,6 +189,7 @@ def _chart_line(point: ChartPoint, taken: Taken | None, source: str) -> ReadingL
         source=source,
         page=point.page,
         shares=shares,
+        tube=tube,
     )
 
 
@@ -171,6 +198,8 @@ def _shown(number: float, unit: str) -> str:
         return "open"
     if unit == VOLTS:
         return f"{number:.4g} V"
+    if unit == MILLIAMPERES:
+        return f"{number:.4g} mA"
     return today_form(Value("ohms", number)) if number else "0 Ω"
 
 
@@ -179,7 +208,7 @@ def _chart_limits(point: ChartPoint) -> tuple[str, str]:
         return _shown(_OPEN_FROM_OHMS, OHMS), "open"
     if not point.nominal:
         near = _NEAR_ZERO[point.unit]
-        return _shown(-near if point.unit == VOLTS else 0.0, point.unit), _shown(near, point.unit)
+        return _shown(0.0 if point.unit == OHMS else -near, point.unit), _shown(near, point.unit)
     low, high = limits(abs(point.nominal), point.percent)
     if point.nominal < 0:
         low, high = -high, -low
@@ -188,7 +217,7 @@ def _chart_limits(point: ChartPoint) -> tuple[str, str]:
 
 def _chart_state(point: ChartPoint, text: str) -> str:
     """The verdict on a reading of a chart's point. Raises UsageError when it can't be read."""
-    reads = volts_read(text) if point.unit == VOLTS else read_as(text, OHMS)
+    reads = _point_read(point.unit, text)
     if isinf(point.nominal):
         return IN if reads >= _OPEN_FROM_OHMS else OUT
     if not point.nominal:

@@ -6,6 +6,8 @@ from indexer.model import PageRef
 from indexer.trade.cautions import Caution
 
 REPLACE, SAFETY, CHECK, LEAVE = "replace", "safety-rated", "measure first", "leave alone"
+LOOK = "look at the page"  # the value was not read, or can't be right
+UNIT = "unit?"  # a reading so far off that its unit must be another
 TRACE = "trace first"  # may sit on the power line: then only a safety-rated type will do
 HAVE, SUBSTITUTE, ORDER = "have", "have a substitute", "order"
 
@@ -14,7 +16,7 @@ HAVE, SUBSTITUTE, ORDER = "have", "have a substitute", "order"
 class ReplacementLine:
     """One part of the replacement list; a section of a can has a line of its own.
 
-    `action` is REPLACE, SAFETY, TRACE, CHECK or LEAVE; `state` "", "done" or "struck". `fit`
+    `action` is REPLACE, SAFETY, TRACE, CHECK, LOOK or LEAVE; `state` "", "done" or "struck". `fit`
     holds the values sold today, best first ("0.047 µF 630 V"); it is empty where `note` says
     what to do instead. `working_v_at_least` is in volts, None where nothing is printed. `source`
     names the page ("Annual.pdf page 5"), "" for a line that the person added.
@@ -33,19 +35,27 @@ class ReplacementLine:
     page: PageRef | None = None
     state: str = ""
     added: bool = False
+    doubtful: bool = False  # the value: see the page before anything is bought
+
+    @property
+    def to_do(self) -> str:
+        """The action in words; a doubtful value is to be looked up on the page first."""
+        look = self.doubtful and self.action != LOOK
+        return f"{self.action}, {LOOK}" if look else self.action
 
     @property
     def to_buy(self) -> bool:
         """Whether it still belongs on the shopping list."""
-        return self.action in (REPLACE, SAFETY, TRACE) and not self.state
+        return self.action in (REPLACE, SAFETY, TRACE, LOOK) and not self.state
 
 
 @dataclass(frozen=True, slots=True)
 class ReadingLine:
     """One point to measure: a part, a pair of pins, or a pin of a tube.
 
-    `reads` and `verdict` are "" until something is entered; `verdict` is "in", "at the edge" or
-    "out". `low` and `high` are the limits as shown ("376 kΩ", "85 V").
+    `reads` and `verdict` are "" until something is entered; `verdict` is "in", "at the edge",
+    "out" or UNIT. `tube` is the type at a point of a chart. `low` and `high` are the limits as
+    shown ("376 kΩ", "85 V").
     """
 
     point: str  # "R7", "C3A", "V1 pin 5", "N1 1-2"
@@ -59,6 +69,7 @@ class ReadingLine:
     at: str = ""  # when it was read, local time, ISO 8601
     source: str = ""
     page: PageRef | None = None
+    tube: str = ""
     shares: tuple[float, float, float] | None = None  # low, high and reading over the nominal value
 
 
@@ -102,6 +113,7 @@ class PowerUpSheet:
     cautions: tuple[Caution, ...]
     if_khz: float | None
     alignment: tuple[AlignmentTable, ...] = ()
+    supply_note: str = ""  # where the supply is known from, if not from the line-up
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from indexer.bench.alignment import alignment_table
 from indexer.bench.charts import ChartPoint, read_charts
+from indexer.bench.named_parts import BUFFER, named_buffer
 from indexer.bench.parts import PartLine, read_parts
 from indexer.bench.power_up import live_chassis, power_up_sheet
 from indexer.bench.readings import chart_lines, point_name, points_of, reading_lines
@@ -14,6 +15,7 @@ from indexer.bench.sheet_types import (
     CHECK,
     HAVE,
     LEAVE,
+    LOOK,
     ORDER,
     REPLACE,
     SAFETY,
@@ -27,6 +29,7 @@ from indexer.bench.sheet_types import (
     WorkSheets,
 )
 from indexer.bench.spares import drawer_lines, places_of
+from indexer.cataloguing.particulars import supply_in
 from indexer.model import Entry, PageReading, PageRef
 from indexer.store.bench_records import BenchRecords, Taken
 from indexer.store.job_rows import JobRecord
@@ -68,6 +71,7 @@ def work_sheets(
     tubes = [place.type for place in entry.tubes] if entry else list(job.tubes)
     words = "\n".join(page.reading.text for page in pages)
     line_connected = entry is None or live_chassis(entry, tubes, words) != "no"
+    fed_by_vibrator = "vibrator" in (entry.supply if entry else "", supply_in(words))
     lines: list[ReplacementLine] = []
     readings: list[ReadingLine] = []
     seen: set[str] = set()
@@ -78,6 +82,10 @@ def work_sheets(
         fresh = [
             part for part in read_parts(page.reading, page.ref, page.raw) if part.name not in seen
         ]
+        if fed_by_vibrator and BUFFER not in seen:
+            buffer = named_buffer(page.reading, page.ref, [p for ps in parts.values() for p in ps])
+            if buffer and not any("buffer" in part.description.lower() for part in fresh):
+                fresh.append(buffer)
         seen |= {part.name for part in fresh}
         doubts += [f"{p.name}: {p.doubt} ({page.source})" for p in fresh if p.doubt]
         parts.setdefault(page.source, []).extend(fresh)
@@ -105,6 +113,12 @@ def work_sheets(
     readings += reading_lines((), [t for t in taken if t.point.upper() not in part_points])
     readings += charted
     tables = (alignment_table(page.reading, page.ref, page.source) for page in pages)
+    told = {doubt.partition(":")[0] for doubt in doubts}
+    doubts += [
+        f"{n.reference}: {n.note} ({n.source})"
+        for n in lines
+        if n.action == LOOK and n.reference not in told
+    ]
     return WorkSheets(
         replacements=tuple(lines),
         shopping=shopping_list(lines),

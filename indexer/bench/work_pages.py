@@ -58,12 +58,12 @@ def _power_up(sheets: Sheets, sheet: PowerUpSheet) -> None:
     title = words.get(sheet.live_chassis, "Live chassis: not known, so take it as live")
     sheets.boxed(title, " ".join(part for part in (reasons, sheet.isolation, DEFER) if part))
     sheets.heading("Supply")
-    sheets.para(sheet.supply, gap=1)
+    sheets.para(f"{sheet.supply}. {sheet.supply_note}".strip(), gap=1)
     for line in (sheet.string, *sheet.string_notes):
         if line:
             sheets.para(line, gap=1)
     sheets.heading("Series lamp")
-    sheets.para(f"Lamp: {sheet.lamp}", style="B", gap=1)
+    sheets.para(f"Lamp: {sheet.lamp or 'none'}", style="B", gap=1)
     for line in sheet.lamp_behaviour:
         sheets.para(f"•  {line}", gap=1)
     sheets.heading("Order of checks")
@@ -112,7 +112,7 @@ def _replacements(sheets: Sheets, lines: tuple[ReplacementLine, ...]) -> None:
         marks = ", ".join(map(str, numbers))
         note = " ".join((*said, f"Notes {marks}." if "," in marks else f"Note {marks}."))
         row = (
-            tick, line.reference, line.printed, fit, volts, line.action,
+            tick, line.reference, line.printed, fit, volts, line.to_do,
             note if marks else " ".join(said), line.source,
         )  # fmt: skip
         rows.append(row[:-1] if one_source else row)

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from indexer.cataloguing import imprint
+from indexer.cataloguing.page_number import Printed, borne_out, number_on, run_of_numbers
 from indexer.cataloguing.region import whole_page
 from indexer.model import PageInput, PageRef
 
@@ -22,17 +23,19 @@ def page_numbers(
 ) -> dict[PageRef, str]:
     """The printed number of each page; in a bound unit each is checked against its neighbours."""
     read = {
-        page.ref: page.printed
-        or imprint.printed_page(whole_page(page).lines, page.reading.height_px)
+        page.ref: Printed(page.printed)
+        if page.printed
+        else number_on(whole_page(page).lines, page.reading.height_px)
         for page in pages
     }
+    texts = {ref: one.text if one.sure else "" for ref, one in read.items()}
     if not loose:
         place = bound_at(pages, copies)
         served = [page.ref for page in pages if page.ref not in copies]
         served.sort(key=place.__getitem__)
-        run = imprint.run_of_numbers([read[ref] for ref in served])
-        read |= dict(zip(served, run, strict=True))
-    return read
+        run = run_of_numbers(borne_out([read[ref] for ref in served]))
+        texts |= dict(zip(served, run, strict=True))
+    return texts
 
 
 def publication_of(pages: Sequence[PageInput]) -> tuple[str, str]:

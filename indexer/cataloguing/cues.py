@@ -48,6 +48,8 @@ _PHRASES: dict[PageKind, tuple[tuple[str, float], ...]] = {
         (r"\bSIGNAL GENERATOR\b|\bTEST OSCILLATOR\b|\bGENERATOR\b", 1.0),
         (r"\bTRIMMERS?\b|\bPADDER\b|\bADJUST\b", 0.7),
         (r"\bMAX(IMUM)?\.? OUTPUT\b|\bOUTPUT METER\b", 0.7),
+        (r"\bPEAK\b|\bFOR MAXIMUM\b", 0.6),
+        (r"\b(GANG|PLATES|TUNING CONDENSER)\b.{0,20}\b(OPEN|CLOSED|MESH\w*|OUT|IN)\b", 0.5),
     ),
     PageKind.VOLTAGE_CHART: (
         (r"\bPIN ?1\b", 0.8),
@@ -157,6 +159,50 @@ def _placed_tubes(loose: Sequence[Line]) -> float:
     return 3.5 if len(columns) >= max(_FEW_TUBES, 0.6 * len(tubes)) else 0.0
 
 
+def named_layout(region: Region) -> Evidence:
+    """A label that says where its tubes stand, though more stands on the same line."""
+    for line in region.lines:
+        text = plain_words(line.text)
+        if line.is_capitals and _LAYOUT.search(text) and not _ELSEWHERE.search(text):
+            return {PageKind.TUBE_LAYOUT: _NAMED_LAYOUT}
+    return {}
+
+
+_LAYOUT = re.compile(
+    r"\b(TUBE|VALVE)S? (LOCATIONS?|LAYOUT|PLACEMENT|POSITIONS?|ARRANGEMENT)\b|\bRÖHRENANORDNUNG\b"
+)
+_ELSEWHERE = re.compile(r"\b(SEE|REFER|FIG|PAGE|OVERLEAF)\b")
+_NAMED_LAYOUT = 1.8  # log-odds, beside the words themselves
+
+
+def is_left_blank(region: Region) -> bool:
+    """Whether a page says that it is left for the owner to write on, and says nothing else."""
+    text = plain_words(region.text)
+    words = sum(len(line.words) for line in region.lines)
+    return words <= _BLANK_WORDS and bool(_BLANK.search(text))
+
+
+_BLANK_WORDS = 16
+_BLANK = re.compile(
+    r"\b(LEFT|IS|PURPOSELY|INTENTIONALLY) BLANK\b|\bBLANK PAGE\b|\bMEMORANDA\b"
+    r"|\b(OWNER\W?S|YOUR|SERVICEMAN\W?S) (OWN )?(NOTES|REMARKS)\b|^\W*(NOTES|REMARKS|MEMO)\W*$"
+)
+_PLATE = re.compile(
+    r"\b(SERIAL|SER\.? NO|PATENTS?|LICEN[SC]ED|WATTS|VOLTS|CYCLES|AMPS?|AMPERES|MADE IN)\b"
+)
+_PLATE_WORDS = 40
+
+
+def _is_plate(region: Region) -> bool:
+    """Whether what was read is a maker's plate: model, serial number, rating, and little else."""
+    text = plain_words(region.text)
+    words = [word for line in region.lines for word in line.words]
+    rated = {match[1] for match in _PLATE.finditer(text)}
+    named = re.search(r"\b(MODEL|TYPE|CHASSIS)\b", text)
+    marks = any(_REFERENCE.match(word.text) for word in words)
+    return bool(named) and len(rated) >= 2 and len(words) <= _PLATE_WORDS and not marks
+
+
 def unread(region: Region) -> Evidence:
     """What the picture tells of a page on which hardly a word was read: long strokes and much ink
     like lettering where no word stands are a drawing's, and no cover's or advertisement's."""
@@ -164,6 +210,7 @@ def unread(region: Region) -> Evidence:
     area = max(1, reading.width_px * reading.height_px)
     read = sum(w.box.width * w.box.height for w in reading.words if w.confidence >= _READ) / area
     drawing = picture.long_lines >= 2 * _LINES and picture.photo_like < _PHOTO
+    drawing &= not _is_plate(region)
     if drawing and read <= _LITTLE and picture.text_like - _AROUND * read >= _UNREAD:
         return {PageKind.SCHEMATIC: _DRAWN}
     return {}

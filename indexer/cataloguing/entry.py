@@ -38,6 +38,7 @@ def borne_out(filed: Sequence[str], read: Sequence[str]) -> list[str]:
 def entry_of(group: Sequence[Stretch], folder: str = "") -> Entry | None:
     """The set that a group of stretches shows, or None when they show none. `folder` is the maker
     after whom its folder is named: taken, with a doubt, when none was read."""
+    group = _own_tubes(group)
     heads = [stretch.masthead for stretch in group if stretch.masthead]
     files = [stretch.region.page.ref.sha256 for stretch in group if stretch.masthead]
     models = settled([head.models for head in heads], files)
@@ -80,6 +81,15 @@ def entry_of(group: Sequence[Stretch], folder: str = "") -> Entry | None:
     return replace(entry, id=_entry_id(entry))
 
 
+def _own_tubes(group: Sequence[Stretch]) -> Sequence[Stretch]:
+    """The stretches, without the tubes of those that several sets share where the set's own pages
+    show a line-up."""
+    own = {p.type for s in group if not s.shared for source in s.sources for p in source.places}
+    if len(own) < _LINE_UP:
+        return group
+    return [replace(stretch, sources=()) if stretch.shared else stretch for stretch in group]
+
+
 def _shows_a_set(
     group: Sequence[Stretch], maker: str, models: Sequence[str], codes: Sequence[str], tubes: int
 ) -> bool:
@@ -98,7 +108,7 @@ def _relations(group: Sequence[Stretch], models: Sequence[str]) -> tuple[tuple[s
     height = first.region.page.reading.height_px
     until = (first.masthead.top if first.masthead else 0.0) * height + _ADDENDUM_SHARE * height
     head = [line for line in first.region.lines if line.box.top < until]
-    if models and is_addendum(head):
+    if models and (first.addendum or is_addendum(head)):
         said = (("addendum to", models[0]), *said)
     return said
 

@@ -40,10 +40,14 @@ def first_sentence(line: Line) -> Line:
 
 
 def sides_joined(lines: Sequence[Line], known: Sequence[str]) -> list[Line]:
-    """Lines with what stands beside a lone maker's name put to it: name at the left of the page,
-    number at the right."""
+    """Lines with what stands beside a lone maker's name put to it, name at the left of the page
+    and number at the right, and with the number beside a label at a line's end."""
     out = list(lines)
-    names = [n for n, line in enumerate(out) if len(line.words) <= 3 and named_first(line, known)]
+    names = [
+        n
+        for n, line in enumerate(out)
+        if (len(line.words) <= 3 and named_first(line, known)) or _OPEN.search(line.text)
+    ]
     gone: set[int] = set()
     for n in names:
         line = out[n]
@@ -53,6 +57,34 @@ def sides_joined(lines: Sequence[Line], known: Sequence[str]) -> list[Line]:
                 out[n] = make_line([*out[n].words, *other.words])
                 gone.add(k)
     return [line for n, line in enumerate(out) if n not in gone]
+
+
+_OPEN = re.compile(r"\w\W+(?:MODELS?|CHASSIS|CH\.|CHAS\.)(?: N[O0]S?\.?)?\W{0,2}$")
+
+
+def mended(text: str) -> str:
+    """A list of codes with one that a blank tore put together, where it then looks as another of
+    the list does and its parts do not: "V-51 20, V-5121" gives "V-5120, V-5121"."""
+    shapes = {_shape(code) for code in _CODE.findall(text)}
+
+    def put(match: re.Match[str]) -> str:
+        first, second = match[1], match[2]
+        whole = _shape(first + second)
+        torn = whole in shapes and not {_shape(first), _shape(second)} & {whole}
+        return first + second if torn and len(first + second) >= _TORN else match[0]
+
+    return _TORN_CODE.sub(put, text)
+
+
+def _shape(code: str) -> str:
+    return re.sub(r"[A-Z]", "A", re.sub(r"\d", "9", code.upper()))
+
+
+_TORN = 5  # characters, at least, of a code put together
+_CODE = re.compile(r"[A-Z0-9]+(?:[-./][A-Z0-9]+)*", re.IGNORECASE)
+_TORN_CODE = re.compile(
+    r"(?<![\w\-./])([A-Z]{0,3}-?\d{1,3}) (\d{1,3}[A-Z]?)(?![\w\-./])(?=\W|$)", re.IGNORECASE
+)
 
 
 def labels_completed(lines: Sequence[Line], height_px: float) -> list[Line]:

@@ -11,41 +11,40 @@ from dataclasses import dataclass
 from indexer.cataloguing.headings import (
     first_sentence,
     labels_completed,
-    name_words,
+    mended,
     named_first,
     sides_joined,
     without_paper,
-)  # fmt: skip
-from indexer.cataloguing.labels import plain_labels, plain_words
+)
+from indexer.cataloguing.labelled import (
+    LETTERED,
+    SET_WORD,
+    chassis_in,
+    codes_after,
+    models_in,
+    until_next_label,
+)
+from indexer.cataloguing.labels import plain_labels
 from indexer.cataloguing.makers import maker_in, named_before_code, said_in_title
 from indexer.cataloguing.region import Line, as_printed, squeeze
-from indexer.trade.codes import CodeClass, classify, fold, normal, parse_codes
-from indexer.trade.numbering import parse_line_up
+from indexer.cataloguing.titles import (
+    YEARS,
+    after_maker,
+    alone,
+    named_alone,
+    named_too,
+    typed_title,
+)
+from indexer.trade.codes import fold
 
-_MODEL_WORD = re.compile(
-    r"\bM[O0]D(?:ELS?\b|\.)(?:\s*(?:N[O0]S?|NUMBERS?)\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE
-)
-# Other words that announce a set's number, on a heading only.
-_SET_WORD = re.compile(
-    r"\b(?:TYPES?|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|SUPER|CAT(?:ALOGUE?|\.)?)\b"
-    r"(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*(?!OF\b|FOR\b)(?=[A-Z]{0,4}[\-/ .]?\d)",
-    re.IGNORECASE,
-)
-_LETTERED = re.compile(r"\b(?:TYPE|SUPER)\W+(\d{2,4} [A-UW-Z])\W*$", re.IGNORECASE)
-_CHASSIS_WORD = re.compile(
-    r"\bCHASSIS\b(?:\s*(?:N[O0]S?|NUMBERS?|USED|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*"
-    r"|\bCH(?:AS)?[.,]\s*(?:N[O0]\.?\s*)?(?=[\w])",  # a full stop is read as a comma
-    re.IGNORECASE,
-)
-_NOT_CODES = frozenset(
-    {CodeClass.FREQUENCY, CodeClass.VALUE, CodeClass.DATE, CodeClass.TUBE, CodeClass.WORD}
-)
+__all__ = ["Masthead", "chassis_in", "maker_in", "mastheads", "models_in", "with_same_set"]
+
 _HEADER_WORDS = 16  # a running header may hold maker, models and chassis in one line
 _RUNNING_WORDS = 2  # lower-case words in a line that is still a heading: "through", "and"
 _MASTHEAD_SHARE = 0.12  # of the page's height: how far a masthead reaches
 _JOIN_SHARE = 0.06  # of the height, from the top of one line of a masthead to that of the next
+_PLATE = 4.0  # heights of lettering, on a name plate's picture with few large lines
 _MASTHEAD_LINES = 4  # between the lines of one masthead
-_GAP = 5  # characters between two codes of one list: "and", "thru"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,33 +55,6 @@ class Masthead:
     maker: str
     models: tuple[str, ...]
     chassis: tuple[str, ...]
-
-
-def codes_after(pattern: re.Pattern[str], text: str) -> tuple[str, ...]:
-    """Model or chassis numbers printed right after a word, in full: "5D10, -11" gives 5D10 and
-    5D11, a range stays one ("40-120 through 40-125")."""
-    found: list[str] = []
-    for match in pattern.finditer(text):
-        tail = match[0] + _until_next_label(text[match.end() :])
-        expected = len(match[0])
-        for span in parse_codes(tail):
-            if len(tail[expected : span.start].strip(" ,;&:/()-")) > _GAP:
-                break
-            if span.range is not None:
-                found.append(f"{span.range.first} through {span.range.last}")
-            found += [code for code in span.codes if _is_code(code)]
-            expected = span.end
-    return tuple(dict.fromkeys(found))
-
-
-def models_in(text: str) -> tuple[str, ...]:
-    """Models printed after the word MODEL or MODELS."""
-    return codes_after(_MODEL_WORD, text)
-
-
-def chassis_in(text: str) -> tuple[str, ...]:
-    """Chassis numbers printed after the word CHASSIS."""
-    return codes_after(_CHASSIS_WORD, text)
 
 
 def mastheads(
@@ -116,12 +88,26 @@ def mastheads(
             if other.box.top < line.box.top and maker and maker_in([other], known) == maker
         ]
         start = min([line.box.top, *above]) / max(1.0, height_px)
+        models += _going_on(line, lines, models)
         head = Masthead(start, maker, models, chassis)
-        if heads and i - last_line <= _MASTHEAD_LINES and _may_join(heads[-1], head):
+        reach = max(_MASTHEAD_SHARE, _PLATE * line.box.height / max(1.0, height_px))
+        near_last = heads and (typed or abs(start - heads[-1].top) <= reach)
+        if near_last and i - last_line <= _MASTHEAD_LINES and _may_join(heads[-1], head):
             head = _joined(heads.pop(), head)
         heads.append(head)
         last_line = i
     return heads if typed else _close_joined(heads)
+
+
+def _going_on(line: Line, lines: Sequence[Line], models: Sequence[str]) -> tuple[str, ...]:
+    """The models of the line right below a heading that goes on with it."""
+    reach = line.box.bottom + _GOING_ON * line.box.height
+    below = (other for other in lines if line.box.bottom <= other.box.middle[1] <= reach)
+    found = [code for other in below for code in named_too(as_printed(other).text, models)]
+    return tuple(code for code in dict.fromkeys(found) if models and code not in models)
+
+
+_GOING_ON = 1.2  # heights of a heading's lettering
 
 
 def _used_in(line: Line) -> tuple[str, ...]:
@@ -154,13 +140,18 @@ def _close_joined(heads: Sequence[Masthead]) -> list[Masthead]:
 
 
 def with_same_set(heads: Sequence[Masthead]) -> Masthead | None:
-    """The first masthead with what later ones that share a code with it add; None without any."""
+    """The first masthead with what later ones that share a code with it add, and the chassis that
+    stands by itself where nothing else names a set; None without any."""
     if not heads:
         return None
     first = heads[0]
     for other in heads[1:]:
         if set(map(fold, first.models)) & set(map(fold, other.models)):
             first = _joined(first, other)
+    bare = [head for head in heads if not head.models and head.chassis]
+    others = [head for head in heads[1:] if head.models and not _may_join(first, head)]
+    if len(bare) == 1 and not (first.chassis or others) and bare[0].maker in ("", first.maker):
+        first = _joined(first, bare[0])
     return first
 
 
@@ -173,25 +164,6 @@ def _joined(a: Masthead, b: Masthead) -> Masthead:
     )
 
 
-def _is_code(text: str) -> bool:
-    flat = normal(text)
-    return (
-        any(c.isdigit() for c in flat)
-        and 2 <= len(flat) <= 40
-        and not plain_words(text).isalpha()  # LAY0UT
-        and classify(text, before="MODEL") not in _NOT_CODES
-    )
-
-
-def _until_next_label(tail: str) -> str:
-    stop = re.search(
-        r"\b(CHASSIS|CHAS|MODELS?|TUBES?|YEAR|PAGE|VOL|SERIES|RUN|USES?|WITH)\b|\bCH[.,]\s",
-        tail,
-        re.IGNORECASE,
-    )
-    return tail[: stop.start()] if stop else tail
-
-
 def _codes_in_heading(
     line: Line, typed: bool, known: Sequence[str]
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -200,9 +172,9 @@ def _codes_in_heading(
         line = as_printed(line)
         if _ASIDE.search(squeeze(plain_labels(line.text))):
             return (), ()
-        return models_in(line.text) or _titled(line, known), chassis_in(line.text)
+        return models_in(line.text) or typed_title(line, known), chassis_in(line.text)
     line = first_sentence(as_printed(line))
-    printed = without_paper(plain_labels(line.text))
+    printed = mended(without_paper(plain_labels(line.text)))
     text = squeeze(printed)
     if _ASIDE.search(text):
         return (), ()
@@ -223,13 +195,15 @@ def _codes_in_heading(
     chassis = chassis_in(printed)
     models = models_in(printed)
     if not models and (header or titled):
-        models = codes_after(_SET_WORD, printed) if header else ()
-        if header and not models and (plain := _LETTERED.search(printed)):
+        models = codes_after(SET_WORD, printed) if header else ()
+        if header and not models and (plain := LETTERED.search(printed)):
             models = (plain[1],)  # "56 W" is no rating here
-        models = tuple(code for code in models if not _YEARS.match(code))
-        models = models or _after_maker(line, printed, known)
+        models = tuple(code for code in models if not YEARS.match(code))
+        models = models or after_maker(line, printed, known)
         if header and chassis and not models:  # "5D10, 5D11   CHASSIS CH-41A"
-            models = _alone(_until_next_label(printed))
+            models = alone(until_next_label(printed))
+        if titled and chassis and not models:
+            models = named_alone(line, printed)
     return models, tuple(code for code in chassis if code not in models)
 
 
@@ -245,49 +219,6 @@ _SET_TITLE = re.compile(
 _LABELLED = re.compile(
     r"^\W{0,3}(?:MODELS?|MOD\.|CHASSIS|CH(?:AS)?\.)|\b(?:MODELS?|CHASSIS)(?: NOS?\.?)? ?:"
 )
-
-
-def _after_maker(line: Line, printed: str, known: Sequence[str]) -> tuple[str, ...]:
-    """Models that stand with nothing but a known maker before them: "TILLBROOK 5D10 - 5D11"."""
-    maker = named_first(line, known)
-    if not maker:
-        return ()
-    words = printed.split()
-    rest = " ".join(words[len(maker.split()) :])
-    rest = _until_next_label(re.sub(r"[(|\[]", " CHASSIS ", rest, count=1)
-                             if "CHASSIS" not in rest.upper() else rest)  # fmt: skip
-    return _alone(rest)
-
-
-def _alone(text: str) -> tuple[str, ...]:
-    """The codes of a text that holds nothing but codes."""
-    rest = _DESCRIBES.sub("", text.strip(" (|:.,-"))
-    others = [w for w in re.split(r"[\s,;&/()]+", rest) if w and not any(c.isdigit() for c in w)]
-    if any(w.upper() not in _JOINERS for w in others) or _YEARS.match(rest):
-        return ()
-    if _SYMBOLS.search(rest) or len(parse_line_up(rest, bare_numbers=False)) > 1:
-        return ()  # labels of a drawing
-    return codes_after(_MODEL_WORD, f"MODEL {rest}") if rest else ()
-
-
-# What sort of set it is, between maker and number: "TILLBROOK Radio-Phonograph 5D10".
-_DESCRIBES = re.compile(
-    r"^(?:(?:RADIO|PHONOGRAPH|RADIO[- ]PHONOGRAPH|COMBINATION|PORTABLE|CONSOLE|TABLE|AUTO|CAR|FARM"
-    r"|SUPER(?:HET(?:ERODYNE)?)?|RECEIVER|TELEVISION|TUNER|MIDGET)S?\b[\s:,-]*)+",
-    re.IGNORECASE,
-)
-_SYMBOLS = re.compile(r"\b[RCLTV]\d{1,2}\b")
-_YEARS = re.compile(r"^19[2-6]\d(\W+19[2-6]\d)*$")
-_JOINERS = frozenset({"-", "AND", "TO", "THROUGH", "THRU", "&", "RADIO", "CORP", "CO", "CO."})
-
-
-def _titled(line: Line, known: Sequence[str]) -> tuple[str, ...]:
-    """The number after a known maker at the start of a typed title."""
-    words = name_words(line)
-    named = named_first(line, known) or said_in_title(line)
-    if named and len(words) >= 2 and _is_code(words[1]):
-        return (words[1],)
-    return ()
 
 
 def _may_join(a: Masthead, b: Masthead) -> bool:

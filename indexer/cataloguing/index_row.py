@@ -16,16 +16,28 @@ DITTO = re.compile(r"^(?:[\"”“„'’`″,]{1,3}|DO\.?|DITTO|[1Il]{2}|[t1]{1
 _TITLE = re.compile(r"\bINDEX\b|\bCONTENTS\b|\bVOLUMES?\b.*\bTO\b", re.IGNORECASE)
 _MOST_DITTOS = 3
 _TAIL = re.compile(
-    r"(?:(?:^|\s)(?:VOL\.?\s*)?(?P<volume>[IVXL]{1,6}|\d{1,2})(?:\s*[,:]?\s+|\s?[-–.]\s?))?"
-    r"(?:\bP(?:AGE|P|\.)?\s*|(?<![A-Za-z\d]))(?P<page>\d{1,4})\W{0,3}$",
+    r"(?:(?:^|\s)(?:(?:VOL(?:UME)?|BOOK|BAND|BD)\.?\s*)?(?P<volume>[IVXL]{1,6}|\d{1,2})"
+    r"(?:\s*[,:]?\s+|\s?[-–./]\s?))?"
+    r"(?:\b(?:P(?:AGES?|G|P|E)?|S(?:EITE|HEET)?|BL(?:ATT)?)\b[.]?\s*|(?<![A-Za-z\d]))"
+    r"(?P<page>\d{1,4})\W{0,3}$",
     re.IGNORECASE,
 )
 _FIGURE = str.maketrans("OoQIl|SZBGi", "00011152861")
 _LONE_FIGURES = frozenset("OoQl|SZBGi")  # a volume alone
 _LAST_WORDS = re.compile(r"^(?P<head>.*?)(?P<single>(?<![^ \t])\S)?(?P<space>[ \t])(?P<last>\S+)$")
 _PAGES = re.compile(r"(?P<first>\b\d{3,4})(?:\s?[,&]\s?\d{1,4})+\W{0,3}$")  # 201, 202
-_PLACE = re.compile(r"^(?P<volume>[IVXL]{1,6}|\d{1,2}) ?[-–] ?(?P<page>\d{1,4})$")
+_PLACE = re.compile(r"^(?P<volume>[IVXL]{1,6}|\d{1,2}) ?[-–/] ?(?P<page>\d{1,4})$")
+# "7-31, 9-112": a place before the last, whatever few words join them
+_EARLIER = re.compile(
+    r"(?:^|[\s(])(?P<volume>[IVXL]{1,6}|\d{1,2})[-–/](?P<page>\d{1,4})\s*"
+    r"(?:[,;&]|\band\b|\(?see\b)\s*(?:\(?[A-Za-z]+[.)]?\s*){0,3}$"
+)
+_PRICE = re.compile(
+    r"\$|(?:^|\s)0?\.\d+\W{0,3}$|\d\.\d\d?[05]?\W{0,2}(?:EACH|EA\.)$", re.IGNORECASE
+)
+_LABEL = frozenset({"MODEL", "MODELS", "TYPE", "TYPES", "NO", "NOS", "SET", "SETS"})
 _CHASSIS = re.compile(r"\s\(?CH(?:AS(?:SIS)?)?\b[.:]?", re.IGNORECASE)
+_OWN_CHASSIS = re.compile(r"^\(?CH(?:AS(?:SIS)?)?[.:]\s?|^\(?CHASSIS\s", re.IGNORECASE)
 _VOLUME = re.compile(r"^\d{1,2}$")
 _SHORT = 2  # characters of a mark that stands for the maker above
 _CELL_GAP = 1.5  # heights of lettering between two columns
@@ -60,13 +72,20 @@ def row_of(line: Line) -> IndexRow | None:
 def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
     """The row that a line is; `under` a ditto mark that was taken off it."""
     plain = _in_cells(line)
-    if _TITLE.search(plain.replace("\t", " ")):
+    if _TITLE.search(plain.replace("\t", " ")) or _PRICE.search(plain):
         return None
     plain = _figures_at_end(_PAGES.sub(r"\g<first>", plain))
     tail = _TAIL.search(plain)
     if tail is None:
         return None
-    cells = [cell.split() for cell in plain[: tail.start()].strip(" .,-\t").split("\t")]
+    before = plain[: tail.start()]
+    named: list[tuple[str, str]] = []
+    while earlier := _EARLIER.search(before) if tail["volume"] else None:
+        if not any(c.isdigit() for c in before[: earlier.start()]):
+            break  # it is the model
+        named.insert(0, (roman(earlier["volume"]), earlier["page"]))
+        before = before[: earlier.start()]
+    cells = [cell.split() for cell in before.strip(" .,-—\t").split("\t")]
     first = cells[0]
     dittos = int(under)
     while sum(map(len, cells)) > 1 and first and dittos < _MOST_DITTOS and DITTO.match(first[0]):
@@ -77,8 +96,15 @@ def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
     makers: list[str] = []
     while not dittos and sum(map(len, cells)) > 1 and first and _is_name(first[0], bool(makers)):
         makers.append(plain_words(first.pop(0)))
+        ended = not first
         cells = cells if first else cells[1:]
         first = cells[0]
+        if ended and any(any(c.isdigit() for c in word) for word in first):
+            break  # what begins the next cell names the set: "Minuet 52W"
+    while len(first) > 1 and first[0].strip(".,:#").upper() in _LABEL | {"—", "-"}:
+        first.pop(0)
+    while makers and makers[-1].strip(".,:").upper() in _LABEL:
+        makers.pop()
     aside = next((" ".join(c) for c in cells[1:] if all(_is_name(w, False) for w in c)), "")
     further = [[word for word in cell if _says(word)] for cell in cells[1:]]
     while further and not any(c.isdigit() for c in "".join(further[-1][-1:])):
@@ -92,7 +118,7 @@ def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
     kept = first + [word for cell in further for word in cell]
     if sum(map(len, cells)) - len(kept) - len(also) > _STRAY:
         return None
-    model = _CHASSIS.split(" ".join(kept))[0].strip(' .,"”“')
+    model = _CHASSIS.split(_OWN_CHASSIS.sub("", " ".join(kept)))[0].strip(' .,"”“')
     if not any(c.isdigit() for c in model) or len(kept) > 6 or len(makers) > 4:
         return None
     volume = roman(printed) if printed else ""
@@ -103,8 +129,40 @@ def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
         volume,
         tail["page"],
         aside,
-        tuple((roman(place["volume"]), place["page"]) for place in also),
+        (*((roman(place["volume"]), place["page"]) for place in also), *named),
     )
+
+
+def place_of(line: Line) -> tuple[str, tuple[str, str]] | None:
+    """The words that a line without a number begins with, and the (volume, page) that it ends in:
+    a set's name ("Minuet 413"), a further place of the set above ("(Addenda) 7-112"), or nothing
+    but the place. None when it ends in none or holds a number besides."""
+    plain = _figures_at_end(_in_cells(line))
+    tail = _TAIL.search(plain)
+    if tail is None or _TITLE.search(plain.replace("\t", " ")) or _PRICE.search(plain):
+        return None
+    words = plain[: tail.start()].strip(" .,-—\t").replace("\t", " ").split()
+    while len(words) > 1 and DITTO.match(words[0]):
+        words.pop(0)
+    if any(c.isdigit() for c in "".join(words)) or len(words) > _NAME_WORDS:
+        return None
+    return " ".join(words), (roman(tail["volume"]) if tail["volume"] else "", tail["page"])
+
+
+def is_further(words: str) -> bool:
+    """Whether words before a place send from the set above to it."""
+    first = words.split()[0] if words else ""
+    return bool(first) and (first[0] == "(" or first.islower() or bool(_FURTHER.match(first)))
+
+
+def runs_on(line: Line) -> bool:
+    """Whether a line is the beginning of a list of numbers that goes on in the next: it ends in
+    a comma or a joining word."""
+    last = line.words[-1].text
+    codes = sum(any(c.isdigit() for c in word.text) for word in line.words)
+    if not (last.endswith((",", ";")) or last.lower() in _JOINERS) or not codes:
+        return False
+    return len(line.words) < 2 or _gap(line.words[-2], line.words[-1]) <= _CELL_GAP
 
 
 def _gap(left: Word, right: Word) -> float:
@@ -154,7 +212,9 @@ def maker_heading(line: Line) -> str:
     words = [plain_words(word.strip(".,:;")) for word in text.split()]
     if not 1 <= len(words) <= _NAME_WORDS or _COLUMN_HEADS & set(words):
         return ""
-    firm = corporate(" ".join(words)) if text.isupper() else ""
+    titled = all(w[:1].isupper() or not w[:1].isalpha() or w in _SMALL for w in text.split())
+    plain = not any(c.isdigit() for c in text)
+    firm = corporate(" ".join(words).upper()) if text.isupper() or (titled and plain) else ""
     if firm or (text.isupper() and all(w.isalpha() and len(w) > 3 for w in words)):
         return firm or " ".join(words).title()
     return ""
@@ -175,7 +235,11 @@ def lone_name(line: Line) -> str:
     return " ".join(words).strip(".,:") if long else ""
 
 
+_FURTHER = re.compile(
+    r"^(?:ADDEND|SUPPL|SEE\b|ALSO\b|CORRECTI|REVIS|CHANGE|NACHTR|SIEHE|VOIR)", re.IGNORECASE
+)
 _NAME_WORDS = 5  # of a maker's full name
+_SMALL = frozenset({"and", "of", "the", "&", "et", "und"})
 _CONTINUED = re.compile(r"\W*\bCONT(?:INUED|'?D|\.)\W*$", re.IGNORECASE)
 _COLUMN_HEADS = frozenset(
     {"MAKER", "MODEL", "MODELS", "VOLUME", "PAGE", "PAGES", "CONTENTS", "CONTINUED", "VOL", "INDEX"}

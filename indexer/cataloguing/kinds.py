@@ -9,7 +9,16 @@ import re
 from collections.abc import Sequence
 from statistics import median
 
-from indexer.cataloguing.cues import charted, drawn, listed, phrases, rows_of, unread
+from indexer.cataloguing.cues import (
+    charted,
+    drawn,
+    is_left_blank,
+    listed,
+    named_layout,
+    phrases,
+    rows_of,
+    unread,
+)
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.region import Line, Region, pieces, printed_rows
 from indexer.model import PageKind
@@ -23,7 +32,8 @@ _HEADINGS: dict[PageKind, tuple[str, float]] = {
     PageKind.INDEX_PAGE: (r"\bINDEX\b|\bCONTENTS\b", 3.6),
     PageKind.SCHEMATIC: (
         r"\bSCHEMATIC\b|\b(CIRCUIT|WIRING|CONNECTIONS?)\b.*?\b(DIAGRAM|DRAWING)\b"
-        r"|\b(DIAGRAM|DRAWING) OF (THE )?(CIRCUIT|CONNECTIONS?)\b|^\W*CIRCUIT\W*$",
+        r"|\b(DIAGRAM|DRAWING) OF (THE )?(CIRCUIT|CONNECTIONS?)\b|^\W*CIRCUIT\W*$"
+        r"|\b(SCHALT(BILD|PLAN|UNG)|STROMLAUFPLAN|(PRINCIPE)?SCHEMA)\b",
         4.5,
     ),
     PageKind.TUBE_LAYOUT: (
@@ -43,11 +53,13 @@ _HEADINGS: dict[PageKind, tuple[str, float]] = {
         4.5,
     ),
     PageKind.ALIGNMENT: (
-        r"\b(RE-?)?ALIGN(MENT|ING)?\b|\bTRIMMERS?\b.*?\bADJUST|\bADJUST(MENTS?|ING)\b",
+        r"\b(RE-?)?ALIGN(MENT|ING)?\b|\bTRIMMERS?\b.*?\bADJUST|\bADJUST(MENTS?|ING)\b"
+        r"|\bABGLEICH\w*|\bALIGNEMENT\b|\bTRIMNING\b",
         4.5,
     ),
     PageKind.VOLTAGE_CHART: (
-        r"\bVOLTAGES?\b(?! (ON|ARE|IS|MEASURED|SHOWN|TAKEN|MAY|WITH|GIVEN|RATING|DROP|OF THE)\b)",
+        r"\b(VALVE|TUBE)S? (ANALYSIS|READINGS|MEASUREMENTS)\b|\bSPANNUNG(EN|S\w+)\b"
+        r"|\bVOLTAGES?\b(?! (ON|ARE|IS|MEASURED|SHOWN|TAKEN|MAY|WITH|GIVEN|RATING|DROP|OF THE)\b)",
         4.5,
     ),
     PageKind.RESISTANCE_CHART: (
@@ -56,7 +68,9 @@ _HEADINGS: dict[PageKind, tuple[str, float]] = {
         4.5,
     ),
     PageKind.PARTS_LIST: (
-        r"\b(PARTS?|COMPONENTS?)\b(?! OF\b)|\bREPLACEMENTS\b",
+        r"\b(PARTS?|COMPONENTS?)\b(?! OF\b)|\bREPLACEMENTS\b"
+        r"|^\W*(FIXED |VARIABLE )?(CONDENSERS|CAPACITORS|RESISTORS)\W*$"
+        r"|\b(STÜCKLISTE|STUCKLISTE|ERSATZTEILE|EINZELTEILE)\b",
         4.5,
     ),
     PageKind.SERVICE_NOTES: (
@@ -79,7 +93,13 @@ def kinds_of(region: Region) -> dict[PageKind, float]:
     for kind, strength in _announced(region.lines, usual_px).items():
         odds[kind] += strength * _HEADINGS[kind][1]
     headings = [(line.box.top, kind) for line, kind in headings_in(region) if kind]
-    for cue in (phrases(region), rows_of(rows), drawn(region, headings), listed(region)):
+    for cue in (
+        phrases(region),
+        rows_of(rows),
+        drawn(region, headings),
+        listed(region),
+        named_layout(region),
+    ):
         for kind, weight in cue.items():
             odds[kind] += weight
     if max(odds[PageKind.VOLTAGE_CHART], odds[PageKind.RESISTANCE_CHART]) < 0.0:
@@ -87,6 +107,8 @@ def kinds_of(region: Region) -> dict[PageKind, float]:
             odds[kind] = _PRIOR + weight
     if region.page.reading.reader == "typed":  # the owner's own words
         odds[PageKind.SERVICE_NOTES] -= _PRIOR - 1.0
+    if is_left_blank(region):
+        odds[PageKind.SERVICE_NOTES] = _PRIOR
     found = {kind: _probability(value) for kind, value in odds.items()}
     kept = {kind: p for kind, p in found.items() if p >= _ENOUGH}
     if not kept and region.bottom - region.top >= _MOST * region.page.reading.height_px:

@@ -5,27 +5,25 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from indexer.cataloguing.counted import CHAIN, belongs, numbered_whole, said_in, settled
 from indexer.cataloguing.kinds import headings_in
 from indexer.cataloguing.labels import plain_words
+from indexer.cataloguing.printed_roles import told
 from indexer.cataloguing.region import Line, Region, make_line, printed_rows, squeeze
 from indexer.cataloguing.told_once import told_once
+from indexer.cataloguing.tube_places import CHARTS, SYMBOL, labels_first
 from indexer.cataloguing.ways import (
     COMPLEMENT,
-    ROLE,
     Way,
     grouped,
-    head_type,
-    old_type_at_head,
-    old_types_in,
 )
 from indexer.model import PageKind, TubePlace
-from indexer.trade.line_text import TubeToken
 from indexer.trade.lineup import analyse
 from indexer.trade.numbering import parse_line_up
-from indexer.trade.tubes import lookup
 
 _MENTION = re.compile(
     r"\b(SUBSTITUT\w*|INTERCHANGE\w*|REPLACED? (BY|WITH)|INSTEAD OF|EQUIVALENT|MAY BE USED"
+    r"|ERSATZ(?!TEIL)\w*|ERSETZ\w*|REMPLAC\w*|VERVANG\w*|ERSÄTT\w*"
     r"|IN PLACE OF|EARLIER|LATER (SETS|RUNS)|OTHER MODELS|TUBE TESTER|PRICE|EACH)\b"
 )
 # Headings over tubes in general, not over one set's.
@@ -35,18 +33,11 @@ _CHART = re.compile(
 )
 _PROSE = frozenset({PageKind.ALIGNMENT, PageKind.DIAL_STRINGING, PageKind.SERVICE_NOTES})
 _LISTED_WORDS = 9
-_SYMBOL = re.compile(r"\b[Vv][- ]?([\dIl]{1,2})(?:[ -]?[AB])?\b")
-_CHARTS = frozenset({PageKind.VOLTAGE_CHART, PageKind.RESISTANCE_CHART})
 _DRAWN = frozenset({PageKind.SCHEMATIC, PageKind.OTHER, PageKind.CHASSIS_VIEW})
-_ONE_BY_ONE = _CHARTS | {PageKind.SCHEMATIC, PageKind.CHASSIS_VIEW, PageKind.TUBE_LAYOUT}
-_READING = re.compile(r"^-?\d*\.?\d+[KM]?$|^(NC|INF)\W?$", re.IGNORECASE)
-_SOME_READINGS = 2
-_NAMED = re.compile(
-    r"\b(?:TYPE|MODEL|CHASSIS|SUPER|SERIES|RADIO)S?\W+\d{2,3} [A-Z]\b(?!\.)", re.IGNORECASE
-)
-_NAME_WORDS = 5
 _LAST = 99  # where a tube without a number sorts
 _SHORT_LIST = 3  # tubes, from which a list may be a set's
+_SAID_IN_ALL = 4  # types that prose names in passing, from which it tells a line-up
+_CHAIN = 4  # tubes that a chain of heaters joins, at the least
 _COMPLETE_SHARE = 0.6  # of the largest source, for a source to count as a whole line-up
 
 
@@ -57,6 +48,9 @@ class TubeSource:
     kind: PageKind  # of the section that shows them
     places: tuple[TubePlace, ...]
     in_passing: bool = False  # named in prose that gives no line-up
+    once: bool = False  # has each tube once, and all of them: numbered through, or in one chain
+    said: int = 0  # tubes that the page says the set has; 0 when it doesn't
+    typed: bool = False  # in the owner's own note, which names what was worked on
 
 
 def tubes_in(region: Region, kinds: Iterable[PageKind]) -> tuple[TubeSource, ...]:
@@ -84,7 +78,9 @@ def tubes_in(region: Region, kinds: Iterable[PageKind]) -> tuple[TubeSource, ...
     for section, rows in sections.items():
         kind = headings[section - 1][1] if section else opening
         shown += _shown(rows, region, kind)
-    return _without_passing(shown)
+    said = said_in(region.text)
+    typed = region.page.reading.reader == "typed"
+    return tuple(replace(s, said=said, typed=typed) for s in _without_passing(shown))
 
 
 def _without_passing(sources: Sequence[TubeSource]) -> tuple[TubeSource, ...]:
@@ -95,25 +91,30 @@ def _without_passing(sources: Sequence[TubeSource]) -> tuple[TubeSource, ...]:
 def _shown(rows: Sequence[Line], region: Region, kind: PageKind) -> list[TubeSource]:
     """The tubes of a section's rows, place by place."""
     found = []
-    for way, lines in grouped(rows, charted=kind in _CHARTS):
+    for way, lines in grouped(rows, charted=kind in CHARTS):
         if kind in _PROSE and way is not Way.CHART:
             lines = [line for line in lines if way is not Way.DRAWN or _is_listed(line)]
         if way is Way.SENTENCE and lines:
             lines = [make_line(word for line in lines for word in line.words)]
-        places = [place for line in lines for place in _places(line, region, kind, way)]
+        places = labels_first(lines, region, kind, way)
         if places:
-            passing = way is Way.PASSING
-            found.append(TubeSource(_kind_of(way, kind), told_once(places), passing))
+            told = told_once(places)
+            once = numbered_whole(told) or (
+                way is Way.SENTENCE
+                and bool(CHAIN.search(lines[0].text))
+                and len(told) >= _CHAIN == len({place.type for place in told[:_CHAIN]})
+            )
+            found.append(TubeSource(_kind_of(way, kind), told, way is Way.PASSING, once))
     return found
 
 
 def _kind_of(way: Way, kind: PageKind) -> PageKind:
     """The kind of the matter that shows tubes in some way, whatever heading stands over it."""
     if way is Way.CHART:
-        return kind if kind in _CHARTS else PageKind.VOLTAGE_CHART
+        return kind if kind in CHARTS else PageKind.VOLTAGE_CHART
     if way in (Way.SENTENCE, Way.LIST):
-        return PageKind.SERVICE_NOTES if kind in _DRAWN | _CHARTS else kind
-    return PageKind.OTHER if kind in _CHARTS else kind
+        return PageKind.SERVICE_NOTES if kind in _DRAWN | CHARTS else kind
+    return PageKind.OTHER if kind in CHARTS else kind
 
 
 def _is_listed(line: Line) -> bool:
@@ -124,7 +125,7 @@ def _is_listed(line: Line) -> bool:
     tokens = parse_line_up(text, bare_numbers=False)
     if not tokens or len(line.words) > _LISTED_WORDS:
         return len(tokens) >= 3
-    return tokens[0].start <= 6 or bool(_SYMBOL.match(text))
+    return tokens[0].start <= 6 or bool(SYMBOL.match(text))
 
 
 def merge(sources: Sequence[TubeSource]) -> tuple[tuple[TubePlace, ...], tuple[str, ...]]:
@@ -135,6 +136,9 @@ def merge(sources: Sequence[TubeSource]) -> tuple[tuple[TubePlace, ...], tuple[s
     shows, without a tube symbol, beside another whole source, is a misread label: a doubt.
     """
     sources = _without_passing(sources)
+    passing = all(source.in_passing and not source.typed for source in sources)
+    if passing and len(_types(sources)) < _SAID_IN_ALL:
+        return (), ()
     fullest = max((len(source.places) for source in sources), default=0)
     if not fullest:
         return (), ()
@@ -142,26 +146,54 @@ def merge(sources: Sequence[TubeSource]) -> tuple[tuple[TubePlace, ...], tuple[s
     whole = _with_a_list(whole, sources)
     counts = [Counter(place.type for place in source.places) for source in whole]
     lists = [n for n, source in enumerate(whole) if not _is_drawn(source)]
-    chosen: Counter[str] = Counter()
+    most: Counter[str] = Counter()
+    loose: Counter[str] = Counter()  # what only a drawing shows, without a symbol
     doubts: list[str] = []
     for kind in dict.fromkeys(kind for count in counts for kind in count):
         # a drawing whose labels were not read says nothing beside a list
         voting = [n for n in range(len(whole)) if counts[n][kind] or not lists or n in lists]
         votes = sorted((counts[n][kind] for n in voting), reverse=True)
         if lists and all(_loose_label(source, kind) for source in whole):
-            doubts.append(f"a drawing seems to show {kind}, no list does")
+            loose[kind] = votes[0]
             continue
-        chosen[kind] = votes[(len(votes) - 1) // 2] if len(votes) > 2 else votes[0]
-        chosen[kind] = chosen[kind] or _only_so_numbered(kind, whole)
-        if chosen[kind]:
-            chosen[kind] = max(chosen[kind], _in_the_fullest(counts, lists)[kind])
+        most[kind] = votes[(len(votes) - 1) // 2] if len(votes) > 2 else votes[0]
+        most[kind] = most[kind] or _only_so_numbered(kind, whole)
+        if most[kind]:
+            most[kind] = max(most[kind], _in_the_fullest(counts, lists)[kind])
         if len(set(votes)) > 1:
             doubts.append(f"pages disagree on {kind}: {'/'.join(map(str, votes))} times")
-    chosen = +chosen
-    places = [place for kind, count in chosen.items() for place in _best_places(kind, count, whole)]
+    parts = [source for source in sources if source not in whole and not source.in_passing]
+    spare = [*loose, *sorted(_types(parts) - most.keys())]
+    filling = Counter({k: 1 for k in spare if belongs(k, list(+most))})
+    most = +most + filling
+    full = [n for n, s in enumerate(whole) if s.once and len(s.places) >= len(most)]
+    once = _bounded(most, counts, full)
+    least = Counter({kind: _least(kind, counts) for kind in once})
+    said = max((source.said for source in sources), default=0)
+    chosen = settled([once, least, once + (loose - filling), Counter(list(once))], said)
+    doubts += [f"a drawing seems to show {kind}, no list does" for kind in loose - chosen]
+    shown = [*whole, *parts]
+    places = [place for kind, n in chosen.items() for place in _best_places(kind, n, shown)]
     order = _order(whole)
     places.sort(key=lambda place: order.get(place.type, len(order)))
     return _with_roles(places), tuple(doubts)
+
+
+def _types(sources: Sequence[TubeSource]) -> set[str]:
+    return {place.type for source in sources for place in source.places}
+
+
+def _bounded(
+    most: Counter[str], counts: Sequence[Counter[str]], once: Sequence[int]
+) -> Counter[str]:
+    """The counts, none larger than the sources that have each tube once say."""
+    bound = {kind: max(counts[n][kind] for n in once) for kind in most} if once else {}
+    return Counter({kind: min(n, bound.get(kind) or n) for kind, n in most.items()})
+
+
+def _least(kind: str, counts: Sequence[Counter[str]]) -> int:
+    """How often the source that shows a type least often has it."""
+    return min((count[kind] for count in counts if count[kind]), default=1)
 
 
 def _in_the_fullest(counts: Sequence[Counter[str]], lists: Sequence[int]) -> Counter[str]:
@@ -200,75 +232,20 @@ def _loose_label(source: TubeSource, kind: str) -> bool:
     return not shown or (source.kind in _DRAWN and not any(place.symbol for place in shown))
 
 
-def _places(line: Line, region: Region, kind: PageKind, way: Way) -> list[TubePlace]:
-    shown: list[tuple[int, TubePlace]] = []
-    charted = way is Way.CHART
-    single = (
-        charted
-        or kind in (PageKind.SCHEMATIC, PageKind.CHASSIS_VIEW, PageKind.TUBE_LAYOUT)
-        or kind in _CHARTS
-    ) and way is not Way.SENTENCE
-    old_at = -1
-    old = old_type_at_head(line) if way in (Way.CHART, Way.LIST) else ""
-    if old:  # early types are bare numbers: "75", at the row's head
-        word = line.words[head_type(line) or 0].text
-        old_at = line.text.find(word)
-        shown.append((old_at, TubePlace(old, word.strip(".,|[]"), page=region.page.ref)))
-    named = len(line.words) <= _NAME_WORDS and bool(_NAMED.search(line.text))
-    for token in parse_line_up(line.text, bare_numbers=not charted):
-        if lookup(token.type) is None or token.start == old_at:
-            continue
-        if named and token.type.isdigit():
-            continue  # "Type 53 A" is the set
-        if charted and (shown or old) and not _is_word_of(line.text, token):
-            continue  # "25 AC 5"
-        if charted and _is_reading(line.text, token.start, token.end):
-            continue
-        before, after = line.text[: token.start], line.text[token.end :]
-        labelled = _SYMBOL.search(before[-6:]) or ROLE.match(after)
-        if way is Way.DRAWN and token.type.isdigit() and kind in _ONE_BY_ONE and not labelled:
-            continue  # 20 beside a capacitor
-        symbols = _SYMBOL.findall(before[-12:])
-        place = TubePlace(
-            token.type,
-            printed=token.printed,
-            symbol=f"V{int(symbols[-1].translate(_FIGURES))}" if symbols else "",
-            page=region.page.ref,
-            alternatives=token.alternatives,
-        )
-        # "5-35Z4" beside a symbol is V5, and "2-6V6" in a list two of them
-        shown += [(token.start, place)] * (1 if single else token.count)
-    if way in (Way.SENTENCE, Way.LIST):
-        taken = {start for start, _ in shown}
-        shown += [
-            (at, TubePlace(name, printed, page=region.page.ref))
-            for at, printed, name in old_types_in(line.text)
-            if at not in taken
-        ]
-        shown.sort(key=lambda pair: pair[0])
-    return [place for _, place in shown]
-
-
-def _is_word_of(row: str, token: TubeToken) -> bool:
-    """Whether a type is one printed word, and not made up of parts of a row's readings."""
-    return " " not in token.printed and (not token.start or row[token.start - 1] in " (|")
-
-
-_FIGURES = str.maketrans("Il", "11")
-
-
-def _is_reading(row: str, start: int, end: int) -> bool:
-    """Whether what looks like a type stands among a chart's readings: "74" read as "7A4". Of two
-    charts side by side each begins with a type and goes on with readings of its own."""
-    before = [word for word in row[:start].split() if _READING.match(word)]
-    after = [word for word in row[end:].split() if _READING.match(word)]
-    return len(before) >= _SOME_READINGS > len(after)
-
-
 def _best_places(kind: str, count: int, sources: Sequence[TubeSource]) -> list[TubePlace]:
     """The fullest-described places of a type, `count` of them."""
     options = [[p for p in source.places if p.type == kind] for source in sources]
-    best = max(options, key=lambda found: (min(len(found), count), _numbered(found)))
+    best = max(
+        options,
+        key=lambda found: (
+            min(len(found), count),
+            _numbered(found),
+            sum(bool(place.role) for place in found),
+        ),
+    )
+    said = {place.role for found in options for place in found if place.role}
+    if count == 1 and len(said) == 1:  # one of them says what it does
+        best = [replace(best[0], role=said.pop())]
     return (best * count)[:count]
 
 
@@ -288,4 +265,7 @@ def _order(sources: Sequence[TubeSource]) -> dict[str, int]:
 
 def _with_roles(places: Sequence[TubePlace]) -> tuple[TubePlace, ...]:
     roles = analyse([place.type for place in places]).roles
-    return tuple(replace(place, role=role) for place, role in zip(places, roles, strict=True))
+    return tuple(
+        replace(place, role=told(place.role, role))
+        for place, role in zip(places, roles, strict=True)
+    )

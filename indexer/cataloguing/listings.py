@@ -3,8 +3,10 @@
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from statistics import median
 
+from indexer.cataloguing.index_lines import assembled, explained, row_like
 from indexer.cataloguing.index_row import (
     DITTO,
     IndexRow,
@@ -12,8 +14,9 @@ from indexer.cataloguing.index_row import (
     lone_name,
     maker_heading,
     row_of,
+    runs_on,
 )
-from indexer.cataloguing.makers import as_known
+from indexer.cataloguing.makers import as_known, may_be
 from indexer.cataloguing.region import Line, Region, as_printed, make_line, page_lines, printed_rows
 from indexer.model import Listing, Word
 from indexer.trade.codes import fold
@@ -26,6 +29,10 @@ _MOST_ROWS = 0.6
 _NUMBERED = re.compile(r"^(?:[RCLTV]\d{1,3}|\d{1,3})\b(?!-)")  # a part, a step
 _BOTH_ROWS = 0.6  # of the printed rows are two listings, where an index runs in columns
 _FEW_CROSS = 0.08  # of the rows may have a word across the space between two columns
+_FIGURED = 0.4  # of the lines begin or end with a figure
+_ORDERED_ROWS = 8
+_ORDERED = 0.75  # of the lines, rows or steps keep the order of an index
+_MAKERS = 2
 _SHARE_WITH_VOLUMES = 0.3  # of the rows, for an index to print them
 _NARROW = 0.3  # widths of a letter in heights, below which a tall word was read down the page
 _SAME_PLACE = 0.3  # of the smaller of two words' boxes
@@ -40,7 +47,7 @@ def listings_in(
     meant, the book's own. `known` are makers as they are written.
     """
     found: list[Listing] = []
-    lines = _years_as_volumes([(line, row_of(line)) for line in _columned(region)])
+    lines = _years_as_volumes(assembled(_columned(region)))
     rows = [row for _, row in lines if row]
     printed = any(_HAS_VOLUMES.search(line.text) for line, _ in lines if len(line.words) <= 8)
     printed |= sum(bool(row.volume) for row in rows) >= _SHARE_WITH_VOLUMES * max(1, len(rows))
@@ -84,7 +91,7 @@ def _known_name(text: str, known: Sequence[str]) -> str:
 def listed_makers(region: Region) -> list[str]:
     """The makers that an index page names, each as often as it heads or begins rows."""
     named = []
-    lines = [(line, row_of(line)) for line in _columned(region)]
+    lines = assembled(_columned(region))
     for n, (line, row) in enumerate(lines):
         name = row.maker if row else maker_heading(line)
         below = lines[n + 1][1] if n + 1 < len(lines) else None
@@ -96,17 +103,45 @@ def listed_makers(region: Region) -> list[str]:
 
 
 def listed_share(region: Region) -> tuple[int, float]:
-    """(how many of a region's lines are rows of an index, their share of all lines)."""
-    ends = [line.words[-1].text.strip(".,") for line in region.lines]
-    if sum(end[-1:].isdigit() for end in ends) < 0.4 * len(ends):
+    """(how many of a region's lines are rows of an index, their share of all lines); 1.0 where
+    the page is one by the order of its rows, whatever stands between them."""
+    ends = [(line.words[0].text, line.words[-1].text.strip(".,")) for line in region.lines]
+    figured = sum(end[-1:].isdigit() or start.strip(".,").isdigit() for start, end in ends)
+    if figured < _FIGURED * len(ends):
         return 0, 0.0
-    lines = _columned(region)
-    rows = [row for line in lines if (row := row_of(line))]
-    listed = sum(
-        not parse_line_up(row.model, bare_numbers=False) and not _NUMBERED.match(row.model)
+    lines = assembled(_columned(region))
+    rows = [row for _, row in lines if row]
+    listed = [
+        row
         for row in rows
-    )
-    return listed, listed / max(1, len(lines))
+        if not parse_line_up(row.model, bare_numbers=False) and not _NUMBERED.match(row.model)
+    ]
+    placed = [row for row in rows if row.volume and not parse_line_up(row.model)]
+    if _is_ordered(lines, listed, len(rows)) or _is_ordered(lines, placed, len(rows)):
+        return len(listed), 1.0
+    return len(listed), len(listed) / max(1, len(lines))
+
+
+def _is_ordered(
+    lines: Sequence[tuple[Line, IndexRow | None]], listed: Sequence[IndexRow], rows: int
+) -> bool:
+    """Whether rows are an index's by themselves: nearly all lines are explained, makers are named
+    more than once, sets differ, and places give a volume or rise."""
+    if len(listed) < _ORDERED_ROWS or len(listed) < _ORDERED * rows:
+        return False
+    if explained(lines) < _ORDERED * len(lines):
+        return False
+    named = [
+        name
+        for line, row in lines
+        if (name := row.maker if row else maker_heading(line) or lone_name(line))
+    ]
+    with_volume = sum(bool(row.volume) for row in listed)
+    pages = [int(row.page) for row in listed]
+    rising = sum(later >= earlier for earlier, later in pairwise(pages))
+    placed = with_volume >= _ORDERED * len(listed) or rising >= _ORDERED * (len(pages) - 1)
+    differ = len({row.model for row in listed}) >= _ORDERED * len(listed)
+    return placed and differ and len(set(filter(may_be, named))) >= _MAKERS
 
 
 def _columned(region: Region) -> list[Line]:
@@ -154,26 +189,35 @@ def _gutter(rows: Sequence[Line]) -> float | None:
     first = min(row.box.left for row in rows)
     last = max(row.box.right for row in rows)
     best: tuple[float, float] | None = None
+    words = [word for row in rows for word in row.words]
     for x in _clear_places(rows, first, last):
-        halves = [
-            ([w for w in row.words if w.box.right <= x], [w for w in row.words if w.box.left >= x])
-            for row in rows
-            if not any(w.box.left < x < w.box.right for w in row.words)  # a title over both
-        ]
-        both = [(make_line(a), make_line(b)) for a, b in halves if a and b]
-        parsed = [(one, other) for a, b in both if (one := row_of(a)) and (other := row_of(b))]
-        good = len(parsed)
-        volumes = sum(bool(one.volume) + bool(other.volume) for one, other in parsed)
-        heads = sum(
-            bool(maker_heading(a) and row_of(b)) or bool(row_of(a) and maker_heading(b))
-            for a, b in both
+        left = (
+            printed_rows([make_line(w)]) if (w := [w for w in words if w.box.middle[0] < x]) else []
         )
-        heads += sum(is_column_head(a) and is_column_head(b) for a, b in both)
-        if good >= 1 and good + heads >= max(2, _BOTH_ROWS * len(both)):
-            score = good + heads + volumes
+        if not _is_column(left):
+            continue
+        right = (
+            printed_rows([make_line(w)])
+            if (w := [w for w in words if w.box.middle[0] >= x])
+            else []
+        )
+        if _is_column(right):
+            score = sum(map(row_like, (*left, *right))) + sum(
+                bool(row.volume) for line in (*left, *right) if (row := row_of(line))
+            )
             if best is None or score > best[0]:
                 best = (score, x)
     return best[1] if best else None
+
+
+def _is_column(lines: Sequence[Line]) -> bool:
+    """Whether lines are a column of an index: most are rows or the headings over them."""
+    rows = sum(map(row_like, lines))
+    heads = sum(
+        bool(maker_heading(line)) or is_column_head(line) or len(line.text) == 1 or runs_on(line)
+        for line in lines
+    )
+    return rows >= 1 and rows + heads >= max(2, _BOTH_ROWS * len(lines))
 
 
 def _clear_places(rows: Sequence[Line], first: float, last: float) -> list[float]:

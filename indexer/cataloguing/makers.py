@@ -9,6 +9,7 @@ from statistics import median
 from types import MappingProxyType
 
 from indexer.cataloguing.labels import plain_labels
+from indexer.cataloguing.maker_words import AFTER_NAMES, GENERAL, NOT_MAKERS
 from indexer.cataloguing.region import Line, pieces, squeeze
 from indexer.trade.codes import fold
 
@@ -38,30 +39,6 @@ _BEFORE_CODE = re.compile(r"^\W*([A-Z][A-Za-z'&\-]{3,20})\W+(?=\S*\d)(?:[A-Z0-9\
 _BOOK = re.compile(r"\b(ANNUALS?|MANUALS?|YEARBOOK|HANDBOOK|DIGEST|PRESS|ENCYCLOP\w+|JOURNAL)\b")
 _VOLUME_OR_PAGE = re.compile(r"\bV[O0]L(UME|\b)|\bPAGE \d|^\W*\d{1,4}\b|\b\d{1,4}\W*$")
 _STOPS = frozenset({"FOR", "OF", "BY", "THE", "FROM", "TO", "WITH"})
-_OTHER_WORDS = (
-    "THE SERVICE ANNUAL PRESS MODEL MODELS CHASSIS TRADE VOLUME PARTS PART TUBE TUBES SCHEMATIC"
-    " ALIGNMENT INDEX VOLTAGE AC DC FM AM PORTABLE AUTO CAR FARM HOME TABLE DATA NOTES MANUAL"
-    " RECEIVER RECEIVERS RADIO RADIOS PAGE STEP NUMBER GRID FIGURE SERIES SUPPLEMENT ADDENDUM"
-    " ADDENDA TYPE TYPES CONTINUED SEE SAME ALSO USED EARLY LATER ORDER YOUR THIS THESE EVERY"
-    " FINE CIRCUIT DIAGRAM INFORMATION MAKE MAKER OTHER SETS STYLE CAPACITOR RESISTOR COIL"
-    " TRANSFORMER SOCKET KNOB CONTROL REPLACES SIMILAR SUPERSEDES FREQUENCY SIGNAL DIAL LAMP"
-    " VOLTS OHMS ISSUED JANUARY FEBRUARY MARCH APRIL JUNE JULY AUGUST SEPTEMBER OCTOBER NOVEMBER"
-    " DECEMBER CORD ELECTROLYTIC SPEAKER CONVERTER MIXER OSCILLATOR RECTIFIER DETECTOR OUTPUT"
-    " MANUFACTURED COMPLEMENT LINEUP GENERAL INSTRUCTIONS BULLETIN FOREWORD"
-    " SHEET SHEETS NOTE BULLETINS VALVE VALVES DOCUMENTATION DIAGRAMS CIRCUITS MODELS LAYOUT"
-    " LOCATION LOCATIONS SUPER SUPERHET SUPERHETERODYNE PHONOGRAPH RADIO-PHONOGRAPH COMBINATION"
-    " CONSOLE MIDGET TELEVISION TUNER BATTERY RESISTANCE CHART CHARTS VOLTAGES READINGS SUBJECT"
-    " ENGINEERING DEPARTMENT PRODUCTION CHANGE CHANGES SPECIFICATIONS SPECIFICATION LIST LISTS"
-    " CROSS REFERENCE SERIAL NUMBERS FORM ISSUE SECTION DIAL STRINGING DRIVE TUNING WIRING ONE TWO"
-    " THREE FOUR FIVE SIX SEVEN EIGHT FIRST SECOND AND WITH ALL BOTH ONLY NEW COMPLETE FIELD"
-    " FACTORY DEALER DEALERS AUTHORIZED TECHNICAL OFFICIAL PRELIMINARY ADVANCE CONFIDENTIAL"
-    " IMPORTANT CAUTION WARNING SPECIAL STANDARD UNIVERSAL TROUBLE SHOOTING PUSH BUTTON REMOTE TOP"
-    " BOTTOM REAR FRONT VIEW MAIN WAVE SHORT LONG BAND BANDS ALLWAVE VOLUME BASE CABINET AERIAL"
-    " ANTENNA LOOP MAINS WOOD PLASTIC PHONO AUTOMOBILE ELECTRICAL MECHANICAL OPERATING REPAIR"
-    " REPLACEMENT ORIGINAL REVISED COPY FILE TUNED SENSITIVITY POWER AUDIO DETAILS LATE DATE"
-    " CHASSIS-NUMBER REMOVE REMOVING REFER WHEN FROM"
-)
-_NOT_MAKERS = frozenset(_OTHER_WORDS.split())
 _FIRM = re.compile(
     r"\b(Mfg|Manufacturing|Corp|Corporation|Company|Co|Inc|Ltd|Limited)\b\W*(?:, [A-Z].*)?$",
     re.IGNORECASE,
@@ -160,7 +137,7 @@ def titled(lines: Sequence[Line]) -> str:
     plain = all(word.isalpha() and len(word) >= _SHORTEST for word in words)
     plain &= all(word.isupper() for word in words) or (len(words) == 1 and words[0].istitle())
     large = top.box.height >= _TITLE_HEIGHT * usual
-    if not (plain and large and len(words) <= _TITLE_WORDS) or not _NOT_MAKERS.isdisjoint(
+    if not (plain and large and len(words) <= _TITLE_WORDS) or not NOT_MAKERS.isdisjoint(
         map(str.upper, words)
     ):
         return ""
@@ -176,7 +153,7 @@ def said_in_title(line: Line) -> str:
 def may_be(name: str) -> bool:
     """Whether a name can be a maker's: no word that labels something is one."""
     words = [word.strip(".,:;") for word in name.upper().split()]
-    return any(word not in _NOT_MAKERS for word in words)
+    return any(word not in NOT_MAKERS for word in words)
 
 
 def headed(lines: Sequence[Line]) -> list[str]:
@@ -254,7 +231,10 @@ def _known_word(line: Line, folded: Mapping[str, str]) -> str:
 
 
 def _name(words: Sequence[str]) -> str:
-    kept = [word for word in words if word.strip(".") not in _NOT_MAKERS]
+    kept = [word for word in words if word.strip(".") not in NOT_MAKERS]
+    own = bool(kept) and kept[0] not in AFTER_NAMES | GENERAL  # "UNITED MOTORS" is a whole name
+    while own and len(kept) > 1 and kept[-1].strip(".,") in AFTER_NAMES:
+        kept.pop()
     name = " ".join(kept)
     if not kept or len(kept[0]) < _SHORTEST or not name.replace(" ", "").isalpha():
         return ""

@@ -39,6 +39,8 @@ class Stretch:
     maker: str
     sources: tuple[TubeSource, ...]
     continued: bool
+    addendum: bool = False  # its page's title says that it adds to what was printed before
+    shared: bool = False  # one of several sets that the same matter serves
 
     @property
     def is_index(self) -> bool:
@@ -103,7 +105,9 @@ def assign(stretches: Sequence[Stretch]) -> tuple[int, ...]:
 
 def _options(i: int, stretch: Stretch, chain: _Chain) -> list[_Chain]:
     options = [_step(chain, -1, _none_score(stretch))]
-    if stretch.masthead is not None or (not chain.sets and stretch.has_matter):
+    served = stretch.shared and any(stretch.named & one.keys for one in chain.sets.values())
+    begins = stretch.masthead is not None and not served
+    if begins or (not chain.sets and stretch.has_matter):
         options.append(_step(chain, i, _new_score(stretch, chain), stretch))
     if chain.last >= 0:
         score = _same_score(stretch, chain.sets[chain.last])

@@ -5,11 +5,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from indexer.cataloguing import makers
+from indexer.cataloguing import makers, standing_alone
 from indexer.cataloguing.kinds import kinds_of
 from indexer.cataloguing.listings import listed_makers
 from indexer.cataloguing.region import Region, printed_rows, whole_page
-from indexer.model import PageInput, PageKind
+from indexer.model import PageInput, PageKind, PageRef
 
 HEAD_SHARE = 0.16  # a masthead this near the top heads the whole page
 _MAKERS_SERVED = 3  # from which whoever stands before them is a publisher
@@ -52,8 +52,9 @@ def makers_named(pages: Iterable[PageInput]) -> list[str]:
 def makers_on(sheets: Iterable[Sheet]) -> list[str]:
     """The same of pages already in hand."""
     named: Counter[str] = Counter()
-    before: list[tuple[int, str]] = []
+    before: list[tuple[int, PageRef, str]] = []
     tops: list[tuple[str, ...]] = []
+    regions: list[Region] = []
     for n, sheet in enumerate(sheets):
         region = sheet.whole
         named.update(name for line in region.lines if (name := makers.maker_in([line])))
@@ -61,10 +62,16 @@ def makers_on(sheets: Iterable[Sheet]) -> list[str]:
         head = [line for line in region.lines if not edges[0] <= line.box.top <= edges[1]]
         named.update(makers.named_before_code(head))
         tops += [tuple(word.text.upper() for word in line.words[:2]) for line in head[:1]]
-        before += [(n, name) for name in makers.headed(printed_rows(head))]
+        before += [(n, region.page.ref, name) for name in makers.headed(printed_rows(head))]
         if sheet.is_index:
             named.update(listed_makers(region))
-    named.update(makers.recurring(before))
+        elif not sheet.typed:
+            named.update(standing_alone.firms_named(region))
+            regions.append(region)
+    alone = standing_alone.recurring(regions)
+    theirs = {region.page.ref for some in alone.values() for region in some}
+    named.update(makers.recurring((n, name) for n, ref, name in before if ref not in theirs))
+    named.update({name: len(some) for name, some in alone.items()})
     named = _without_publisher(named, tops)
     return [m for m, _ in makers.without_slips(named).most_common() if makers.may_be(m)]
 

@@ -1,4 +1,4 @@
-"""Two printed pages on one scan, each about a set of its own."""
+"""Two sets side by side: two printed pages on one scan, or two columns of one page."""
 
 from collections.abc import Sequence
 
@@ -9,6 +9,13 @@ from indexer.trade.codes import fold
 _WIDE = 1.2  # widths to a height, from which a scan may show two pages side by side
 _GUTTER = 0.02  # of the width, each way of the middle: words may not cross it
 _MOST_ACROSS = 0.02  # of the words
+_COLUMN_HEAD = 0.3  # of the height, above which two columns' headings stand
+_LEVEL = 0.03  # of the height, that they may differ
+_RUNNING = 0.055  # of the height, where a running head over both columns may stand
+_CENTRED = 0.1  # of the width: how far from its column's middle a heading may stand
+_AT_EDGE = 0.06  # of the width, from the column's left edge
+_COLUMN_WORDS = 12
+_LINES_ABOVE = 4  # title and running head
 
 
 def facing(region: Region, known: Sequence[str]) -> tuple[Region, ...]:
@@ -23,12 +30,80 @@ def facing(region: Region, known: Sequence[str]) -> tuple[Region, ...]:
     if across > _MOST_ACROSS * len(words):
         return ()
     halves = [_half(region, middle, right=right) for right in (False, True)]
-    named = []
+    named, sorts = [], []
     for half in halves:
         heads = identity.mastheads(half.lines, float(reading.height_px), known)
         named.append({fold(code) for head in heads for code in (*head.models, *head.chassis)})
+        sorts.append({bool(head.models) for head in heads})
     apart = all(named) and not named[0] & named[1]
+    # one title across the middle: model at the left, chassis at the right
+    apart = apart and bool(sorts[0] & sorts[1])
     return tuple(halves) if apart else ()
+
+
+def columns(region: Region, known: Sequence[str], models: int) -> tuple[Region, ...]:
+    """The left and the right column of a page, where each has another set's heading over it; empty
+    for any other page. `models` is how many models the page's headings name."""
+    reading = region.page.reading
+    if models < _SETS or not region.lines:
+        return ()
+    height, width = float(reading.height_px), float(reading.width_px)
+    middle, gutter = width / 2, _GUTTER / 2 * width
+    words = [w for line in region.lines for w in line.words if w.box.top > _COLUMN_HEAD * height]
+    across = sum(w.box.left < middle - gutter and w.box.right > middle + gutter for w in words)
+    right = sum(w.box.left >= middle - gutter for w in words)
+    if across > _MOST_ACROSS * len(words) or min(right, len(words) - right) < _COLUMN_WORDS:
+        return ()
+    halves = [_half(region, middle, right=right_side) for right_side in (False, True)]
+    for above in (0.0, _RUNNING * height):
+        for left_top, left_codes in _headed(halves[0], above, known, 0.0):
+            for right_top, right_codes in _headed(halves[1], above, known, middle):
+                if abs(left_top - right_top) > _LEVEL or left_codes & right_codes:
+                    continue
+                top = min(left_top, right_top) * height - 1
+                over = [line for line in region.lines if line.box.bottom < top]
+                if len(over) <= _LINES_ABOVE and not _crossed(region, top, middle, gutter):
+                    return tuple(
+                        Region(region.page, (*over, *_below(half, top)), region.top, region.bottom)
+                        for half in halves
+                    )
+    return ()
+
+
+_SETS = 2
+
+
+def _headed(
+    half: Region, above: float, known: Sequence[str], left_px: float
+) -> list[tuple[float, set[str]]]:
+    """(top, folded codes) of each heading that stands over a column as its own: in its middle, or
+    at its left edge; what stands at a page's outer corner is a running head."""
+    reading = half.page.reading
+    width, height = float(reading.width_px), float(reading.height_px)
+    lines = [line for line in half.lines if line.box.top >= above]
+    found = []
+    for head in identity.mastheads(lines, height, known):
+        row = [line for line in lines if abs(line.box.top - head.top * height) < line.box.height]
+        if not head.models or not row or head.top > _COLUMN_HEAD:
+            continue
+        starts = min(line.box.left for line in row)
+        centre = (starts + max(line.box.right for line in row)) / 2
+        body = min(line.box.left for line in lines)
+        over = abs(centre - left_px - width / 4) <= _CENTRED * width
+        if over or starts - body <= _AT_EDGE * width:
+            found.append((head.top, {fold(code) for code in (*head.models, *head.chassis)}))
+    return found
+
+
+def _crossed(region: Region, top: float, middle: float, gutter: float) -> bool:
+    """Whether words below a height stand across the middle, but for a few."""
+    below = [w for line in region.lines for w in line.words if w.box.top >= top]
+    across = sum(w.box.left < middle - gutter and w.box.right > middle + gutter for w in below)
+    return across > _MOST_ACROSS * len(below)
+
+
+def _below(half: Region, top: float) -> tuple[Line, ...]:
+    return tuple(line for line in half.lines if line.box.bottom >= top)
 
 
 def _half(region: Region, middle: float, *, right: bool) -> Region:

@@ -4,6 +4,7 @@ told a second time under a heading that was not read."""
 from collections import Counter
 from collections.abc import Sequence
 
+from indexer.cataloguing.counted import told_twice
 from indexer.model import TubePlace
 
 _TOLD_AGAIN = 3  # types beside their symbols, from which the same without symbols are a retelling
@@ -25,9 +26,20 @@ def told_once(places: Sequence[TubePlace]) -> tuple[TubePlace, ...]:
     others = [place for place in loose if place.type not in numbered]
     if len(again) >= _TOLD_AGAIN and len(others) <= _ODD:
         return tuple(place for place in kept if place.symbol or place.type not in numbered)
+    if told_twice(Counter(place.type for place in kept)):
+        return _once_each(kept)
     if not numbered:
         return _first_telling(kept)
     return kept
+
+
+def _once_each(places: Sequence[TubePlace]) -> tuple[TubePlace, ...]:
+    """One place a type, the one with a symbol where there is one."""
+    best: dict[str, TubePlace] = {}
+    for place in places:
+        if place.type not in best or (place.symbol and not best[place.type].symbol):
+            best[place.type] = place
+    return tuple(best.values())
 
 
 def _halves_joined(places: Sequence[TubePlace]) -> tuple[TubePlace, ...]:

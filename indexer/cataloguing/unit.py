@@ -5,15 +5,31 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from indexer.cataloguing import cross_list, identity, lineups, makers, particulars, spread
+from indexer.cataloguing import (
+    cross_list,
+    identity,
+    lineups,
+    makers,
+    particulars,
+    set_table,
+)
 from indexer.cataloguing.book import bound_at, page_numbers, publication_of
 from indexer.cataloguing.entry import borne_out, entry_of, maker_of
 from indexer.cataloguing.folders import maker_by_folder
 from indexer.cataloguing.forms import distinct
 from indexer.cataloguing.kinds import kinds_of, section_kind
 from indexer.cataloguing.listings import listings_in, merge_listings
-from indexer.cataloguing.region import Region, pieces, split, squeeze
+from indexer.cataloguing.region import Region, pieces, squeeze
+from indexer.cataloguing.relations import is_addendum
 from indexer.cataloguing.sequence import Stretch, assign, group_loose
+from indexer.cataloguing.shared_page import (
+    Named,
+    Part,
+    heads_of,
+    named_in,
+    parts_of,
+    sets_named,
+)
 from indexer.cataloguing.sheet import FOOT_SHARE, HEAD_SHARE, Sheet, makers_on
 from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, PageRef
 from indexer.trade.codes import fold, normal
@@ -54,12 +70,19 @@ def catalogue_unit(
     sheets = [Sheet(page) for page in pages]
     named = makers_on(sheets) if named is None else named
     known = tuple(filter(makers.may_be, makers.with_new(known_makers, named)))
+    heads = [[] if sheet.is_index else heads_of(sheet, sheet.whole, known) for sheet in sheets]
+    elsewhere = [] if loose else named_in(heads)
     stretches = _with_headers_named(
         [
             stretch
-            for sheet in sheets
-            for part in _parts(sheet, known, loose)
-            for stretch in _stretches(sheet, part, known, aliases, loose)
+            for sheet, some in zip(sheets, heads, strict=True)
+            for stretch in set_table.stretches(sheet.whole, known, aliases)
+            or [
+                one
+                for part in parts_of(sheet, some, known, loose, elsewhere)
+                for stretch in _stretches(sheet, part, known, aliases, loose)
+                for one in _for_each_set(stretch, elsewhere)
+            ]
         ]
     )
     served = _in_place([s for s in stretches if s.region.page.ref not in copies], pages, copies)
@@ -113,37 +136,41 @@ def _in_place(
     return sorted(stretches, key=lambda stretch: place[stretch.region.page.ref])
 
 
-def _parts(sheet: Sheet, known: Sequence[str], loose: bool) -> tuple[Region, ...]:
-    """The page cut where a further set's masthead stands below matter of another set.
+def _for_each_set(stretch: Stretch, elsewhere: Sequence[Named]) -> list[Stretch]:
+    """A stretch whose heading names several sets of the volume, and that nothing parts, once for
+    each: all of them are served by its page."""
+    head = stretch.masthead
+    sets = sets_named(head, elsewhere) if head and len(head.models) > 1 else []
+    if head is None or len(sets) < _SETS:
+        return [stretch]
+    every: frozenset[str] = frozenset().union(*sets)
+    return [
+        replace(_without(stretch, every - one), named=one & stretch.named, shared=True)
+        for one in sets
+    ]
 
-    On a loose sheet the first masthead is the sheet's own, wherever it stands.
-    """
-    whole = sheet.whole
-    if sheet.is_index:
-        return (whole,)
-    facing = spread.facing(whole, known)
-    if facing:
-        return facing
-    height = float(sheet.page.reading.height_px)
-    heads = identity.mastheads(whole.lines, height, known, typed=sheet.typed)
-    first = next((h for h in heads if loose or h.top < HEAD_SHARE), None)
-    seen = frozenset(map(fold, first.models + first.chassis)) if first else frozenset()
-    cuts = []
-    for head in heads:
-        codes = frozenset(map(fold, head.models + head.chassis))
-        if HEAD_SHARE <= head.top <= FOOT_SHARE and head.models and not codes & seen:
-            cuts.append(head.top * height - 1)
-            seen |= codes
-    if not cuts:
-        return (whole,)
-    return tuple(part for part in split(whole, cuts) if part.lines) or (whole,)
+
+_SETS = 2
+
+
+def _without(stretch: Stretch, foreign: frozenset[str]) -> Stretch:
+    """The stretch without codes that its headings name and that are other sets'."""
+    head = stretch.masthead
+    if head is None or not foreign:
+        return stretch
+    own = [
+        tuple(c for c in codes if fold(c) not in foreign) for codes in (head.models, head.chassis)
+    ]
+    kept = replace(head, models=own[0], chassis=own[1]) if any(own) else None
+    return replace(stretch, masthead=kept, named=stretch.named - foreign)
 
 
 def _stretches(
-    sheet: Sheet, region: Region, known: Sequence[str], aliases: Mapping[str, str], loose: bool
+    sheet: Sheet, part: Part, known: Sequence[str], aliases: Mapping[str, str], loose: bool
 ) -> list[Stretch]:
     """A part of a page as one stretch; a table of many sets' chassis as one for each set."""
-    whole = _stretch(sheet, region, known, aliases, loose)
+    region = part.region
+    whole = _without(_stretch(sheet, region, known, aliases, loose), part.foreign)
     rows = () if whole.is_index else cross_list.sets_in(region, whole.maker)
     return [
         Stretch(
@@ -166,9 +193,14 @@ def _stretch(
     sheet: Sheet, region: Region, known: Sequence[str], aliases: Mapping[str, str], loose: bool
 ) -> Stretch:
     height = float(region.page.reading.height_px)
-    heads = identity.mastheads(region.lines, height, known, typed=sheet.typed)
+    heads = heads_of(sheet, region, known)
     head = identity.with_same_set(heads)
     kinds = sheet.kinds if region is sheet.whole else kinds_of(region)
+    addendum = is_addendum(
+        [line for line in sheet.whole.lines if line.box.top < HEAD_SHARE * height]
+    )
+    if addendum and head and set(kinds) == {PageKind.OTHER}:
+        kinds = {PageKind.SERVICE_NOTES: _ADDED}
     named = frozenset(fold(code) for h in heads for code in (*h.models, *h.chassis))
     top = [line for line in region.lines if line.is_heading][:12]
     foot = [line for line in region.lines if line.box.top > FOOT_SHARE * height]
@@ -186,7 +218,11 @@ def _stretch(
         "" if is_index else maker,
         () if is_index else lineups.tubes_in(region, kinds),
         any(_CONTINUED.search(squeeze(line.text)) for line in region.lines[:6]),
+        addendum,
     )
+
+
+_ADDED = 0.8  # how likely matter under a title of additions is service notes
 
 
 def _with_headers_named(stretches: Sequence[Stretch]) -> list[Stretch]:
@@ -219,13 +255,14 @@ def _page_facts(
         kinds.pop(PageKind.OTHER, None)
     heads = [stretch.masthead for stretch in stretches if stretch.masthead]
     text = page.reading.text
+    sources = {id(source): source for stretch in stretches for source in stretch.sources}
     return PageFacts(
         ref=page.ref,
         kinds=kinds,
         maker=next((stretch.maker for stretch in stretches if stretch.maker), ""),
         models=distinct(code for head in heads for code in head.models),
         chassis=distinct(code for head in heads for code in head.chassis),
-        tubes=tuple(p for s in stretches for source in s.sources for p in source.places),
+        tubes=tuple(place for source in sources.values() for place in source.places),
         year=particulars.year_in(text),
         if_khz=particulars.if_khz_in(text),
         supply_words=particulars.supply_in(text),

@@ -7,7 +7,9 @@ What the ways show of one set is the same tubes over again, so each is a place o
 import re
 from collections.abc import Sequence
 from enum import Enum
+from itertools import pairwise
 
+from indexer.cataloguing.in_list import BETWEEN, in_a_list
 from indexer.cataloguing.region import Line, make_line, squeeze
 from indexer.model import Word
 from indexer.trade.numbering import parse_line_up, registered
@@ -44,6 +46,7 @@ _LIST_WORDS = 3
 _PROSE_WORDS = 9
 _PROSE_SMALL = 3  # words in small letters, from which a row is prose
 _CHART_HEAD = re.compile(r"^\W*(?:TUBES?|VALVES?|TYPE|SYMBOL|POS)\b", re.IGNORECASE)
+_TOLD_TYPES = 3
 _APART = 1.2  # heights of lettering between two columns
 _ALIGNED = 2.0  # heights of lettering
 _COLUMN = 3  # rows one below another, from which they are a list
@@ -63,7 +66,7 @@ class Way(Enum):
 def way_of(row: Line) -> Way:
     """The way of one printed row, by itself."""
     text = squeeze(row.text)
-    if COMPLEMENT.search(text):
+    if COMPLEMENT.search(text) or in_a_list(row):
         return Way.SENTENCE
     at = head_type(row)
     words = row.words
@@ -79,10 +82,18 @@ def way_of(row: Line) -> Way:
             return Way.CHART
         if does or (0 < at == len(words) - 1 and ROLE.match(row.text)):
             return Way.LIST
-    small = sum(word.text.islower() and len(word.text) > 1 for word in words)
+    small = sum(_is_word(word) and word.text.islower() for word in words)  # "22n" is a value
     if len(words) >= _PROSE_WORDS and small >= _PROSE_SMALL:
-        return Way.PASSING if len(parse_line_up(row.text, bare_numbers=False)) < 3 else Way.SENTENCE
+        return Way.SENTENCE if _tells_of(row.text) else Way.PASSING
     return Way.DRAWN
+
+
+def _tells_of(text: str) -> bool:
+    """Whether prose names three tubes or more, and says what most do or names them in a row."""
+    tokens = parse_line_up(text, bare_numbers=False)
+    told = sum(bool(ROLE.match(text[token.end :])) for token in tokens)
+    told += sum(bool(BETWEEN.fullmatch(text[a.end : b.start])) for a, b in pairwise(tokens))
+    return len(tokens) >= _TOLD_TYPES and 2 * told >= len(tokens)
 
 
 def head_type(row: Line) -> int | None:
@@ -125,7 +136,8 @@ def old_types_in(text: str) -> list[tuple[int, str, str]]:
             r"\b(?:TYPE|ONE|TWO)\W+$", text[: match.start()], re.I
         )
         if said and lookup(registered(match[0])) is not None:
-            found.append((match.start(), match[0], registered(match[0])))
+            two = re.search(r"\bTWO (?:TYPE )?$", text[: match.start()], re.I)
+            found += [(match.start(), match[0], registered(match[0]))] * (2 if two else 1)
     return found
 
 

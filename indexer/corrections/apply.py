@@ -1,15 +1,13 @@
 """The log of corrections replayed on what cataloguing gave. Pure: the same in, the same out."""
 
-import hashlib
-import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from indexer.corrections import fields
-from indexer.corrections.meant import GONE, NO_ENTRY, codes_of, meant
+from indexer.corrections.meant import GONE, NO_ENTRY, meant
+from indexer.corrections.parting import new_id, split_of, without_page
 from indexer.model import Entry, PageRef
 from indexer.store.corrections import FIELDS, Correction
-from indexer.trade.codes import fold
 
 BY = "your correction"
 _MAKES_A_SET = frozenset({"maker", "models", "chassis", "tubes"})
@@ -68,8 +66,8 @@ def _one(
         return Effect("")
     if what == "looked at":
         return _looked_at(made, correction)
-    if what == "move":
-        return _move(made, correction)
+    if what in ("move", "share"):
+        return _move(made, correction, page_codes)
     at, why = meant(made.entries, correction.pages, correction.codes)
     if what in FIELDS:
         return _set_field(made, correction, at, why, on_shelf)
@@ -78,7 +76,10 @@ def _one(
     if what == "join":
         return _join(made, correction, at)
     if what == "split":
-        return _split(made, correction, at, page_codes)
+        parts, why = split_of(made.entries[at], correction, page_codes)
+        if parts:
+            made.entries[at : at + 1] = parts
+        return Effect(why, tuple(part.id for part in parts))
     gone = made.entries.pop(at)  # not an entry
     return Effect("", (gone.id,))
 
@@ -116,34 +117,20 @@ def _join(made: Corrected, correction: Correction, at: int) -> Effect:
     return Effect("", (whole.id,))
 
 
-def _split(
-    made: Corrected,
-    correction: Correction,
-    at: int,
-    page_codes: Mapping[PageRef, Collection[str]],
+def _move(
+    made: Corrected, correction: Correction, page_codes: Mapping[PageRef, Collection[str]]
 ) -> Effect:
-    entry = made.entries[at]
-    if correction.page not in entry.pages or correction.page == entry.pages[0]:
-        return Effect("the page is not one that the entry could be split at")
-    cut = entry.pages.index(correction.page)
-    before, after = entry.pages[:cut], entry.pages[cut:]
-    named = [{fold(c) for ref in part for c in page_codes.get(ref, ())} for part in (before, after)]
-    codes = codes_of(entry)
-    later = frozenset(code for code in codes if fold(code) in named[1])
-    sooner = frozenset(c for c in codes if fold(c) in named[0] or c not in later)
-    first = fields.part_of(entry, before, sooner, entry.id)
-    stem = next((code for code in codes if code in later), "set")
-    second = fields.part_of(entry, after, later, new_id(after[0], stem, entry.maker))
-    made.entries[at : at + 1] = [first, replace(second, evidence={}, year=None, if_khz=None)]
-    return Effect("", (first.id, second.id))
-
-
-def _move(made: Corrected, correction: Correction) -> Effect:
     page = correction.page
     assert page is not None
     to, why = meant(made.entries, correction.other, correction.other_codes)
     if to < 0:
         return Effect(why)
+    target = made.entries[to]
+    if correction.what == "share":
+        if page in target.pages:
+            return Effect("the page belongs to that entry already")
+        made.entries[to] = _with_page(target, page)
+        return Effect("", (target.id,))
     source = -1
     if correction.pages:
         source, why = meant(made.entries, correction.pages, correction.codes)
@@ -154,14 +141,12 @@ def _move(made: Corrected, correction: Correction) -> Effect:
         if at == to:
             kept.append(_with_page(entry, page))
         elif page in entry.pages and source in (-1, at):
-            left = tuple(ref for ref in entry.pages if ref != page)
-            if left:
-                kept.append(fields.marked(replace(entry, pages=left), "pages"))
+            if len(entry.pages) > 1:
+                kept.append(without_page(entry, page, page_codes))
         else:
             kept.append(entry)
-    target = made.entries[to].id
     made.entries = kept
-    return Effect("", (target,))
+    return Effect("", (target.id,))
 
 
 def _with_page(entry: Entry, page: PageRef) -> Entry:
@@ -190,14 +175,3 @@ def _looked_at(made: Corrected, correction: Correction) -> Effect:
     doubts = tuple(doubt for doubt in entry.doubts if doubt not in said)
     made.entries[at] = replace(entry, doubts=doubts)
     return Effect("", (entry.id,))
-
-
-def new_id(page: PageRef, code: str, maker: str = "") -> str:
-    """A name for an entry that the person made: the same for the same page and code."""
-    stem = "-".join(part for part in (_slug(maker)[:16], _slug(code)[:14]) if part) or "set"
-    salt = hashlib.sha256(f"given:{page.sha256}:{page.page}:{code}".encode()).hexdigest()
-    return f"{stem}-{salt[:5]}"
-
-
-def _slug(text: str) -> str:
-    return re.sub(r"[^a-z0-9]+", "", text.lower())

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from indexer.cataloguing.entry import FOLDERS_MAKER
@@ -42,6 +43,29 @@ def raw_doubts(store: EntryStore, sorts: Sequence[str] = ()) -> list[RawDoubt]:
     return sorted(
         found, key=lambda d: (order[d.sort], -d.weight, d.entry, _place(d.page), d.file, d.said)
     )
+
+
+def by_entry(found: Sequence[RawDoubt]) -> list[RawDoubt]:
+    """The doubts with those of one sort about one entry as one, standing where the worst of them
+    stood; doubts about pages and rows stay as they are."""
+    together: dict[tuple[str, str] | int, list[RawDoubt]] = {}
+    for n, doubt in enumerate(found):
+        together.setdefault((doubt.sort, doubt.entry) if doubt.entry else n, []).append(doubt)
+    return [_as_one(same) for same in together.values()]
+
+
+def _as_one(same: Sequence[RawDoubt]) -> RawDoubt:
+    first = same[0]
+    each = tuple(dict.fromkeys(doubt.said for doubt in same))
+    if len(each) < _SEVERAL:
+        return replace(first, each=each)
+    said = "; ".join(each[:_SAID])
+    said += f"; and {len(each) - _SAID} more" if len(each) > _SAID else ""
+    return replace(first, said=said, each=each)
+
+
+_SEVERAL = 2
+_SAID = 3
 
 
 def _place(page: PageRef | None) -> tuple[str, int]:

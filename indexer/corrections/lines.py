@@ -26,9 +26,13 @@ def line(correction: Correction, where: Where) -> str:
     if correction.what == "not an entry":
         return f"{subject} is not an entry"
     if correction.what == "split":
-        return f"split {codes or 'the entry'} at {place}"
+        second = f", {given} being the second" if given else ""
+        both = ", which belongs to both" if correction.other else ""
+        return f"split {codes or 'the entry'} at {place}{both}{second}"
     other = ", ".join(correction.other_codes[:3])
     target = other or where(correction.other[0]) or "an entry"
     if correction.what == "join":
         return f"joined {target} to {subject}"
+    if correction.what == "share":
+        return f"{place} belongs to {target} as well"
     return f"moved {place} to {target}"

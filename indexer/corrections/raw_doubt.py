@@ -10,7 +10,8 @@ LISTED = "index row unsure"
 
 @dataclass(frozen=True, slots=True)
 class RawDoubt:
-    """A doubt before it is shown: `weight` orders those of one sort, the worst highest."""
+    """A doubt before it is shown: `weight` orders those of one sort, the worst highest; `each`
+    are the doubts that it stands for, where one line tells of several."""
 
     sort: str
     said: str
@@ -19,3 +20,4 @@ class RawDoubt:
     weight: float = 0.0
     file: str = ""
     repairs: tuple[Repair, ...] = field(default=())
+    each: tuple[str, ...] = ()

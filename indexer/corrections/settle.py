@@ -163,7 +163,7 @@ def _of_best_copies(given: Given, corrections: Sequence[Correction]) -> list[Cor
 
 def _applied(given: Given, knot: _Knot) -> Corrected:
     codes: dict[PageRef, list[str]] = {}
-    if any(correction.what == "split" for correction in knot.corrections):
+    if any(correction.what in ("split", "move") for correction in knot.corrections):
         named = given.page_codes(knot.ids.values())
         codes = {ref: named.get(page_id, []) for ref, page_id in knot.ids.items()}
     read = sorted((entry for _, entry in knot.read.values() if entry.pages), key=_place)

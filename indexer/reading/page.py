@@ -187,10 +187,18 @@ def _reach(reading: PageReading, facts: PictureFacts, picture: Image.Image) -> R
 
 
 def _is_list_of_sets(reading: PageReading) -> bool:
-    """An index page: hardly a word on it that is no code, and each one sends to a page."""
+    """An index page: hardly a word on it that is no code, and each one sends to a page. Its title
+    says so, or most lines name a set and end in a volume and page."""
     lines = sorted(reading.lines, key=lambda words: min(word.box.top for word in words))
     head = "\n".join(" ".join(w.text for w in line) for line in lines[:_HEAD_LINES]).upper()
-    return bool(_LIST_HEADING.search(head))
+    if _LIST_HEADING.search(head):
+        return True
+    if _CONTENTS.search(head):
+        coded = sum(any(c.isdigit() for c in "".join(w.text for w in line)) for line in lines)
+        return coded >= max(_LISTED_LINES, _LISTED * len(lines))
+    words = [word for line in lines for word in line]
+    places = sum(bool(_LISTED_PLACE.fullmatch(word.text)) for word in words)
+    return places >= max(_LISTED_LINES, _PLACES * len(words))
 
 
 def _in_rows(reading: PageReading) -> PageReading:
@@ -213,6 +221,15 @@ def _tube_words() -> tuple[str, ...]:
 
 _LIST_HEADING = re.compile(r"\bINDEX\b|\bMODELS?\b.*\bVOL\b.*\bPAGE\b")
 _HEAD_LINES = 8
+# The usual titles of a book's contents, in three tongues; common practice, no source
+_CONTENTS = re.compile(
+    r"\bCONTENTS\b|\bLIST OF (?:SETS|MODELS|RECEIVERS|SHEETS|CHASSIS)\b|\bWHERE TO FIND\b"
+    r"|\bCROSS[- ]REFERENCE\b|\bINHALT|\bREGIST(?:ER|RE)\b|\bTABLE DES\b|\bMODELS?\b.*\bPAGE\b"
+)
+_LISTED_LINES = 8
+_LISTED = 0.6  # of the lines hold figures
+_PLACES = 0.15  # of the words are a volume and page
+_LISTED_PLACE = re.compile(r"(?:[IVX]{1,5}|[1-9]|[12]\d)[-–/](?!0)\d{1,3}")
 _SET_WORDS = re.compile(r"\b(MODELS?|CHASSIS)\b.*\d", re.IGNORECASE)
 _open: dict[Path, Source] = {}  # the file in hand, kept open from page to page
 

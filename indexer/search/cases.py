@@ -22,6 +22,7 @@ class Case:
     closeness: float = 0.0
     met: set[str] = field(default_factory=set)  # asked codes that agree
     prints: set[str] = field(default_factory=set)  # asked codes on its pages
+    literal: bool = False  # one of its pages prints a code and every word asked
     why: list[tuple[str, str]] = field(default_factory=list)
 
     def add(self, grade: str, closeness: float, why: str) -> None:

@@ -15,6 +15,7 @@ from indexer.search.weights import (
     MAX_PARTS,
     MAX_SERIES,
     MIN_PART_CHARS,
+    MIN_SLIP_CHARS,
 )
 from indexer.store.code_forms import CodeForms, CodeUse, Form
 from indexer.trade.code_distance import distance
@@ -90,8 +91,17 @@ def _meet(met: dict[Form, _Met], asked: str, found: Iterable[Form]) -> None:
     for form in found:
         if form not in met:
             match = may_match(asked, form.shown)
-            if match is not None:
+            if match is not None and not _much_changed(match.grade, asked, form):
                 met[form] = _Met(match.grade, _closeness(match.grade, asked, form), match.why)
+
+
+def _much_changed(grade: str, asked: str, form: Form) -> bool:
+    """Whether a misreading would have changed most of a short number: then it is another one."""
+    flat = normal(asked)
+    if grade != "likely misread" or len(flat) != len(form.normal):
+        return False
+    changed = sum(a != b for a, b in zip(flat, form.normal, strict=True))
+    return changed > max(1, len(flat) // 2)
 
 
 def _closeness(grade: str, asked: str, form: Form) -> float:
@@ -151,7 +161,7 @@ def _half(met: dict[Form, _Met], forms: CodeForms, asked: str, folded: str) -> N
 
 def _slipped(met: dict[Form, _Met], forms: CodeForms, asked: str, folded: str) -> None:
     """Codes with one character more, less or other. Another figure may well be another set."""
-    if len(folded) < 3:
+    if len(folded) < MIN_SLIP_CHARS:
         return
     in_series = any(m.grade == "same series" for m in met.values())
     for form in forms.equal("folded", slips.one_slip(folded)):

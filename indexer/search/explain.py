@@ -2,11 +2,10 @@
 source: a circuit follows the tubes' jobs, pin numbers their sockets, values their types and
 supply, alignment the frequency changer and the intermediate frequency."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from indexer.model import Entry
-from indexer.search.kin import SAME_SOCKET, Exchange, Nearness
+from indexer.search.kin import SAME_SOCKET, Nearness
 from indexer.trade.jobs import role_class
 from indexer.trade.lineup import LineupFacts
 from indexer.trade.tubes import known
@@ -38,7 +37,7 @@ def trust(near: Nearness, asked: LineupFacts, entry: Entry, grade: str = "") -> 
     return (
         _circuit(near, supply_differs),
         _values(near, supply_differs, asked, entry),
-        _pins(near.exchange, near.missing),
+        _pins(near),
         _alignment(near, entry),
     )
 
@@ -66,17 +65,23 @@ def _values(near: Nearness, supply_differs: bool, asked: LineupFacts, entry: Ent
         names = ", ".join(f"{p.asked}/{p.has}" for p in other[:3])
         return Trust("values", "in part", f"not those around {names}")
     one, two = asked.string_volts, entry.string_volts
-    more = sum(tube.heater_v or 0 for t in near.extra if (tube := known(t.partition("/")[0])))
-    if one and two and min(abs(two - one), abs(two - one - more)) > 2:
+    if near.extra:
+        more = ", ".join(near.extra[:3])
+        return Trust("values", "in part", f"not those around {more}, which is more here")
+    if one and two and abs(two - one) > 2:
         return Trust(
             "values", "in part", f"the string is {two:.1f} V, here {one:.1f} V: not its drop"
         )
     return Trust("values", "yes", "same types and supply; compare parts that can be seen")
 
 
-def _pins(exchange: Sequence[Exchange], missing: Sequence[str]) -> Trust:
+def _pins(near: Nearness) -> Trust:
+    exchange, missing = near.exchange, near.missing
     other = [p for p in exchange if p.relation not in SAME_SOCKET]
     if not other and not missing:
+        if near.extra:
+            more = ", ".join(near.extra[:3])
+            return Trust("pin numbers", "in part", f"of the sockets asked for; {more} more here")
         return Trust("pin numbers", "yes", "every socket takes the same basing")
     names = ", ".join([f"{p.asked}/{p.has}" for p in other[:4]] + list(missing[:2]))
     applies = "in part" if len(other) * 2 < len(exchange) else "no"

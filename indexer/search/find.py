@@ -1,30 +1,34 @@
 """`find`: the set asked for, what is near it, and why, best first. One ranking joins all kinds."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from indexer.errors import NothingFound
-from indexer.model import Entry, Listing
+from indexer.model import Entry, Listing, PageKind, PageRef
 from indexer.search import codes as code_search
 from indexer.search import kin
 from indexer.search.cases import AGREES, Case, Cases, maker_differs, put
 from indexer.search.codes import CodeHit
 from indexer.search.entries import EntryIndex
-from indexer.search.printed import LoosePage, loose_pages, prints
+from indexer.search.printed import LoosePage, loose_pages, prints, warnings
 from indexer.search.query import Query
 from indexer.search.related import add_related, add_same_chassis, asked_codes
-from indexer.search.text import by_text
+from indexer.search.text import asked_kinds, by_text, holding
 from indexer.search.weights import (
     BAND,
+    CLOSE_FOLDED,
     CLOSE_MEANT,
     CLOSE_OTHER_MAKER,
     CLOSENESS,
+    FEW_FIGURES,
     GRADES,
+    LITERAL,
     MAKER,
     MORE_CODES,
     NEAREST_KIN,
     PRINTED,
     TUBES,
+    WORDS,
     YEAR,
     YEARS_APART,
 )
@@ -47,6 +51,7 @@ class FoundEntry:
     why: list[str] = field(default_factory=list)
     near: kin.Nearness | None = None  # tube by tube, when tubes were asked
     prints: tuple[str, ...] = ()  # asked codes on its pages that it was not given
+    first: tuple[PageRef, ...] = ()  # of its pages those that answer best: words, kinds asked
 
 
 @dataclass
@@ -58,6 +63,7 @@ class Answer:
     matches: list[FoundEntry]
     listings: list[Listing]
     pages: list[LoosePage] = field(default_factory=list)
+    warnings: list[LoosePage] = field(default_factory=list)  # pages that warn of the set
 
 
 def find(store: EntryStore, entries: EntryIndex, asked: Query, limit: int) -> Answer:
@@ -77,22 +83,54 @@ def find(store: EntryStore, entries: EntryIndex, asked: Query, limit: int) -> An
     if len(cases) < limit:
         for entry_id, closeness, why in by_text(store, entries, asked, limit):
             known = cases.get(entry_id)
+            if known is None and named and asked.makers and _by_another(store, asked, entry_id):
+                continue  # it only shares a page with the set asked for
             if not (known and known.prints and ": " in why):  # its pages are shown already
                 put(cases, store, entry_id, "text only", closeness, why)
+    best = _best_pages(store, cases, asked)
     scored = sorted(
-        ((_score(case, asked), case) for case in cases.values()),
+        ((_score(case, asked, best), case) for case in cases.values()),
         key=lambda pair: (-pair[0], pair[1].maker, pair[1].year or 9999, pair[1].entry_id),
     )
-    matches = [_found(store, asked, score, case) for score, case in scored[:limit]]
+    matches = [_found(store, asked, score, case, best) for score, case in scored[:limit]]
+    matches.sort(key=lambda match: (-match.score, -len(match.entry.pages)))  # an addendum after
     codes = [*(code for code, _ in asked_codes(store, asked)), *asked.joined]
     listings = _listings(store, asked, codes)
-    loose = [] if named or listings else loose_pages(store, asked, _MAX_LOOSE)
-    return Answer(asked, matches, listings, loose)
+    told = named and (not asked.words or bool(best))
+    loose = [] if told else loose_pages(store, asked, _MAX_LOOSE)
+    if listings:  # they say the same as their index page
+        loose = [page for page in loose if PageKind.INDEX_PAGE.value not in page.card.kinds]
+    return Answer(asked, matches, listings, loose, warnings(store, asked, _MAX_LOOSE))
+
+
+def _best_pages(store: EntryStore, cases: Cases, asked: Query) -> dict[str, tuple[PageRef, ...]]:
+    """Of each entry the pages that answer words, best first: those that print them all, or show
+    what they name."""
+    if not asked.words:
+        return {}
+    found = {key: tuple(pages) for key, pages in holding(store, asked).items() if key in cases}
+    kinds, words = asked_kinds(asked.words)
+    for key in cases if kinds and not words else ():
+        shown = [card.ref for card in store.cards(key) if kinds & set(card.kinds)]
+        if shown:
+            found[key] = tuple(shown)
+    return found
+
+
+_SAME = frozenset({"exact", "same chassis", "in range"})
 
 
 def _add_hit(cases: Cases, hit: CodeHit, asked: Query) -> None:
     use, grade, closeness, why = hit.use, hit.grade, hit.closeness, hit.why
+    flat = normal(hit.asked)
+    agrees = bool(asked.makers and use.maker) and not maker_differs(asked, use.maker)
+    if not agrees and grade == "same series" and sum(c.isdigit() for c in flat) <= FEW_FIGURES:
+        return  # two figures are no series, but one maker's
+    if flat.isdecimal() and len(flat) <= FEW_FIGURES and grade not in _SAME and not agrees:
+        return  # "12" begins and ends half the numbers there are
     if maker_differs(asked, use.maker):
+        if grade == "likely misread" and len(flat) < FEW_FIGURES + 2 and closeness < CLOSE_FOLDED:
+            return  # another maker's short number, several signs apart
         if grade == "same series":
             return  # each maker numbers his own way
         if grade in AGREES:  # the same number on another maker's set is another set
@@ -129,6 +167,7 @@ def _add_printed(cases: Cases, store: EntryStore, asked: Query) -> None:
         put(cases, store, hit.entry_id, "text only", 0.9, hit.why)
         if hit.entry_id in cases and not hit.alike:
             cases[hit.entry_id].prints.add(hit.code)
+            cases[hit.entry_id].literal |= hit.literal
 
 
 def _add_by_tubes(cases: Cases, store: EntryStore, asked: Query, limit: int) -> None:
@@ -156,12 +195,17 @@ def _add_by_tubes(cases: Cases, store: EntryStore, asked: Query, limit: int) -> 
             put(cases, store, entry_id, "shared tubes", near.score, why)
 
 
+def _by_another(store: EntryStore, asked: Query, entry_id: str) -> bool:
+    head = store.head(entry_id)
+    return head is not None and maker_differs(asked, head[0])
+
+
 def _line_up(store: EntryStore, entry_id: str) -> str:
     head = store.head(entry_id)
     return head[1] if head else ""
 
 
-def _score(case: Case, asked: Query) -> float:
+def _score(case: Case, asked: Query, best: Mapping[str, object]) -> float:
     """Where a case stands in its grade's band."""
     low, high = BAND[case.grade]
     maker = 0.5
@@ -181,10 +225,14 @@ def _score(case: Case, asked: Query) -> float:
     )  # fmt: skip
     if case.prints and low < PRINTED:
         low, high = PRINTED, BAND["likely misread"][0]
+        if case.literal:
+            low, high = LITERAL, BAND["in range"][0]
     if case.grade == "shared tubes":  # nearness leads there; the rest only parts equals
         share = 0.9 * case.closeness + 0.07 * maker + 0.03 * year
     else:
         share = sum(weight * part for weight, part in parts)
+    if asked.words:
+        share = (1 - WORDS) * share + WORDS * (case.entry_id in best)
     return round(low + (high - low) * min(1.0, share), 4)
 
 
@@ -193,7 +241,13 @@ def _near(asked: Query, line_up: str) -> kin.Nearness:
     return kin.nearness(asked.tubes, line_up.split(), partial=partial)
 
 
-def _found(store: EntryStore, asked: Query, score: float, case: Case) -> FoundEntry:
+def _found(
+    store: EntryStore,
+    asked: Query,
+    score: float,
+    case: Case,
+    best: Mapping[str, tuple[PageRef, ...]],
+) -> FoundEntry:
     entry = store.entry(case.entry_id)
     if entry is None:  # another program has just catalogued anew
         raise NothingFound("The library has changed meanwhile.", "Ask again.")
@@ -207,7 +261,9 @@ def _found(store: EntryStore, asked: Query, score: float, case: Case) -> FoundEn
     told = any(grade == "shared tubes" for grade, _ in case.why)
     if near is not None and not told and len(asked.tubes) > 1:
         why.append(f"{near.alike} of {len(asked.tubes)} asked tubes the same")
-    return FoundEntry(entry, case.grade, round(score, 3), why, near, tuple(sorted(case.prints)))
+    first = best.get(case.entry_id, ())
+    prints = tuple(sorted(case.prints))
+    return FoundEntry(entry, case.grade, round(score, 3), why, near, prints, first)
 
 
 def _listings(store: EntryStore, asked: Query, codes: Sequence[str]) -> list[Listing]:

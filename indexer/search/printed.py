@@ -32,6 +32,7 @@ class Printed:
     code: str
     alike: bool
     why: str
+    literal: bool = False  # every other asked word stands there too
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,28 @@ def loose_pages(store: EntryStore, asked: Query, limit: int) -> list[LoosePage]:
     return found[:limit]
 
 
+def warnings(store: EntryStore, asked: Query, limit: int) -> list[LoosePage]:
+    """Pages on which a warning stands with an asked model or chassis: a note on another set's page
+    or on a list may be the only one that tells."""
+    codes = [*asked.models, *asked.chassis, *asked.codes]
+    codes = [code for code in codes if len(normal(code)) >= _MIN_CHARS]
+    phrases = [phrase for code in codes for phrase in _phrases(code)]
+    if not phrases:
+        return []
+    near = " OR ".join(f"NEAR({p} {w}, {_NEAR_WORDS})" for p in phrases for w in _WARNINGS)
+    hits = store.text_hits(near, limit)
+    cards = ((store.card(hit.page_id), hit.snippet) for hit in hits)
+    return [LoosePage(card, snippet) for card, snippet in cards if card is not None]
+
+
+# Words that warn, as the trade says it. Common practice, no source.
+_WARNINGS = (
+    '"hot chassis"', '"live chassis"', '"chassis is live"', '"chassis is hot"', "shock", "danger",
+    "dangerous", "warning", "caution", "asbestos", "lethal", '"chassis live"',
+)  # fmt: skip
+_NEAR_WORDS = 25
+
+
 def _loose(store: EntryStore, match: str) -> list[LoosePage]:
     hits = store.text_hits(match, _MAX_PAGES)
     loose = (hit for hit in hits if not store.entries_on_page(hit.page_id))
@@ -86,12 +109,16 @@ def _of_code(
     if not alone and (short or not named):
         return  # 1500 may be kilocycles; a maker's pages hold every short figure somewhere
     match = " AND ".join([f"({_any(phrases)})", *([] if alone else named)])
+    literal = set()
+    if named and not alike:
+        every = " AND ".join([f"({_any(phrases)})", *named])
+        literal = {hit.page_id for hit in store.text_hits(every, _MAX_PAGES)}
     for hit in store.text_hits(match, _MAX_PAGES):
         card = store.card(hit.page_id)
         where = f"{card.file} page {card.ref.page}" if card else "a page"
         told = f"{where} prints {'much like ' if alike else ''}{code}: {hit.snippet}"
         for entry_id in store.entries_on_page(hit.page_id):
-            yield Printed(entry_id, code, alike, told)
+            yield Printed(entry_id, code, alike, told, hit.page_id in literal)
 
 
 def _phrases(code: str) -> list[str]:

@@ -26,6 +26,8 @@ BAND = {
     "text only": (0.0, 0.09),
 }
 PRINTED = 0.494  # from here to the next band: a page prints the number, though its entry lacks it
+LITERAL = 0.641  # from here to the next band: a page prints the number and every asked word
+WORDS = 0.25  # how much of a band is left to whether its pages hold the asked words
 # What moves a match within its band. Each part counts from 0 to 1, half when nothing is known.
 CLOSENESS = 0.45  # how close the codes are
 MAKER = 0.20
@@ -40,6 +42,8 @@ CLOSE_PART = 0.55  # the asked code is the beginning or the end of the printed o
 CLOSE_SLIP = 0.40  # one character more, less or other
 CLOSE_OTHER_MAKER = 0.10  # the number agrees, the maker does not
 CLOSE_MEANT = 0.55  # closeness from which a set may well be the one meant
+CLOSE_FOLDED = 0.85  # no more than a sign's look-alike apart
+FEW_FIGURES = 2  # a number of no more tells no series, and is part of most others
 YEARS_APART = 10  # years beyond which two years don't agree at all
 
 # How many candidates of the weaker kinds are looked at.
@@ -50,6 +54,7 @@ MAX_PARTS = 60
 MAX_ANCHORS = 12  # matches whose chassis and series are followed
 MAX_TEXT = 60
 MIN_PART_CHARS = 2
+MIN_SLIP_CHARS = 4  # in a shorter number, one character more or less makes another set
 NEAREST_KIN = 0.30  # nearness under which a set is no relative worth showing in `find`
 
 # Fields of the index of entries, for BM25F.

@@ -32,7 +32,7 @@ CREATE TABLE correction_stamp (
     id INTEGER PRIMARY KEY CHECK (id = 1), value INTEGER NOT NULL);
 """
 FIELDS = ("maker", "models", "chassis", "tubes", "year")
-WHATS = (*FIELDS, "kinds", "join", "split", "move", "not an entry", "looked at")
+WHATS = (*FIELDS, "kinds", "join", "split", "move", "share", "not an entry", "looked at")
 _RUN = re.compile(r"([0-9a-f]{64}):(\d{1,5}(?:,\d{1,5})*)")
 
 
@@ -41,7 +41,9 @@ class Correction:
     """One thing the person said. `id` is 0 until it is kept.
 
     `pages` and `codes` are those of the entry meant, as it was then; `page` is the page of
-    "kinds", "split" and "move"; `other` and `other_codes` are the entry joined in or moved to.
+    "kinds", "split", "move" and "share"; `other` and `other_codes` are the entry joined in, moved
+    to or shared with. For "split", `values` are the codes of the second set (none: as its pages
+    name them), and `other` holds the page again when it belongs to both.
     `file` says for people where the first page was. `undone` is the time of an undo, else None.
     """
 

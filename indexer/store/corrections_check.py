@@ -11,10 +11,10 @@ from indexer.trade.numbering import parse_tube
 from indexer.trade.tubes import lookup
 
 YEARS = range(1920, 1970)  # the sets meant were made in them
-_TEXTS = frozenset({"maker", "models", "chassis", "looked at"})
-_WITH_PAGE = frozenset({"kinds", "split", "move"})
-_WITH_OTHER = frozenset({"join", "move"})
-_WITH_ENTRY = frozenset({*WHATS} - {"kinds", "move", "looked at"})
+_TEXTS = frozenset({"maker", "models", "chassis", "looked at", "split"})
+_WITH_PAGE = frozenset({"kinds", "split", "move", "share"})
+_WITH_OTHER = frozenset({"join", "move", "share"})
+_WITH_ENTRY = frozenset({*WHATS} - {"kinds", "move", "share", "looked at"})
 
 
 def checked(correction: Correction) -> Correction:
@@ -54,7 +54,7 @@ def values_of(what: str, given: Iterable[str]) -> tuple[str, ...]:
         return tuple(map(_year, values[:1]))
     if what == "maker":
         return (" ".join(values),) if values else ()
-    if what in ("models", "chassis"):
+    if what in ("models", "chassis", "split"):
         return tuple(dict.fromkeys(values))
     return values if what in _TEXTS else ()
 

@@ -104,6 +104,19 @@ class EntryStore(EntryWriting):
         )
         return found[0] if found else None
 
+    def has_volume(self, publication: str, volume: str) -> bool:
+        """Whether any page of a publication's volume is on the shelf; "" for a publication leaves
+        it open."""
+        return bool(
+            self._rows(
+                "SELECT 1 FROM page_fact WHERE volume = ? AND (? = '' OR publication IN ('', ?))"
+                " LIMIT 1",
+                volume,
+                publication,
+                publication,
+            )
+        )
+
     def entries_on_page(self, page_id: int) -> list[str]:
         """Ids of the entries that a page serves; a further copy serves those of the best one."""
         return [

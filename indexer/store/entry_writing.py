@@ -11,6 +11,7 @@ from indexer.store.connect import plain_errors, writing
 from indexer.store.entry_questions import EntryQuestions
 from indexer.store.given import put_given
 from indexer.trade.codes import base, fold, normal, parse_codes, series
+from indexer.trade.page_numbers import page_number
 
 
 class EntryWriting(EntryQuestions):
@@ -169,9 +170,15 @@ class EntryWriting(EntryQuestions):
             )
 
     def resolve_listings(self) -> None:
-        """Points listings at the page on the shelf whose volume and printed number they name."""
+        """Points listings at the page on the shelf whose volume and printed number they name.
+
+        A page that prints "7-31" answers to page 31 of volume 7 where the book's volume is 7 or
+        was not read, and to a row that itself prints "7-31".
+        """
         with plain_errors(self._catalogue.path), writing(self._db) as db:
-            db.conn.execute(
+            run = db.conn.execute
+            self._put_numbers()
+            run(
                 "UPDATE listing SET here_page_id = (SELECT min(f.page_id) FROM page_fact f"
                 " WHERE f.volume = listing.volume AND f.printed = listing.page"
                 " AND f.page_id NOT IN (SELECT page_id FROM page_copy)"
@@ -179,17 +186,75 @@ class EntryWriting(EntryQuestions):
                 " OR f.publication = listing.publication))"
                 " WHERE listing.page <> '' AND listing.volume <> ''"
             )
-            # a volume that could not be read: the set's own entry may tell
-            db.conn.execute(
-                "UPDATE listing SET (here_page_id, volume) = (SELECT f.page_id, f.volume"
-                " FROM code c JOIN entry_page e USING (entry_id)"
-                " JOIN page_fact f ON f.page_id = e.page_id WHERE c.kind = 'model'"
-                " AND c.normal = listing.normal AND f.printed = listing.page AND f.volume <> ''"
-                " LIMIT 1) WHERE listing.volume = '' AND listing.page <> '' AND EXISTS (SELECT 1"
-                " FROM code c JOIN entry_page e USING (entry_id)"
-                " JOIN page_fact f ON f.page_id = e.page_id WHERE c.kind = 'model'"
-                " AND c.normal = listing.normal AND f.printed = listing.page AND f.volume <> '')"
+            run(
+                "UPDATE listing SET here_page_id = (SELECT min(n.page_id) FROM page_number n"
+                " WHERE n.volume = listing.volume AND n.page = upper(listing.page)"
+                " AND (listing.publication = '' OR n.publication = ''"
+                " OR n.publication = listing.publication))"
+                " WHERE here_page_id IS NULL AND listing.page <> '' AND listing.volume <> ''"
             )
+            # a volume that could not be read: the set's own entry may tell
+            for pages in (
+                "SELECT page_id, volume, printed AS page FROM page_fact WHERE volume <> ''",
+                "SELECT page_id, volume, page FROM page_number WHERE volume <> ''",
+            ):
+                found = (
+                    "FROM code c JOIN entry_page e USING (entry_id)"
+                    f" JOIN ({pages}) n ON n.page_id = e.page_id WHERE c.kind = 'model'"
+                    " AND c.normal = listing.normal AND n.page = listing.page"
+                )
+                run(
+                    "UPDATE listing SET (here_page_id, volume) ="
+                    f" (SELECT n.page_id, n.volume {found} LIMIT 1)"
+                    f" WHERE volume = '' AND page <> '' AND EXISTS (SELECT 1 {found})"
+                )
+            self._resolve_whole()
+            run("DROP TABLE page_number")
+
+    def _put_numbers(self) -> None:
+        """The pages that print volume or section and page in one, for a while: both in plain
+        figures, and the whole of it."""
+        run = self._db.conn.execute
+        run("DROP TABLE IF EXISTS temp.page_number")
+        run(
+            "CREATE TEMP TABLE page_number (page_id INTEGER, volume TEXT, page TEXT, whole TEXT,"
+            " publication TEXT)"
+        )
+        rows = run(
+            "SELECT page_id, volume, printed, publication FROM page_fact"
+            " WHERE printed GLOB '*[^0-9]*' AND page_id NOT IN (SELECT page_id FROM page_copy)"
+        ).fetchall()
+        for page_id, volume, printed, publication in rows:
+            number = page_number(printed)
+            if number is None:
+                continue
+            whole = f"{number.part}-{number.in_part}" if number.part else ""
+            own = number.part if volume in ("", number.part) and number.part.isdigit() else ""
+            row = [page_id, own, number.in_part if own else "", whole, publication]
+            run("INSERT INTO page_number VALUES (?, ?, ?, ?, ?)", row)
+        run("CREATE INDEX temp.page_number_page ON page_number(volume, page)")
+        run("CREATE INDEX temp.page_number_id ON page_number(page_id)")
+
+    def _resolve_whole(self) -> None:
+        """Rows that print volume or section and page in one ("A-12"): resolved where one page on
+        the shelf alone carries that number."""
+        run = self._db.conn.execute
+        rows = run(
+            "SELECT id, page, volume, publication FROM listing WHERE page GLOB '*[^0-9]*'"
+            " AND (here_page_id IS NULL OR volume = '')"
+        ).fetchall()
+        for listing_id, page, volume, publication in rows:
+            number = page_number(page)
+            found = []
+            if number is not None and number.part:
+                found = run(
+                    "SELECT n.page_id FROM page_number n JOIN page_fact f USING (page_id)"
+                    " WHERE n.whole = ? AND (? IN ('', f.volume) OR f.volume = '')"
+                    " AND (? IN ('', f.publication) OR f.publication = '') LIMIT 2",
+                    [f"{number.part}-{number.in_part}", volume, publication],
+                ).fetchall()
+            here = found[0][0] if len(found) == 1 else None
+            run("UPDATE listing SET here_page_id = ? WHERE id = ?", [here, listing_id])
 
 
 def line_up_key(tubes: Iterable[TubePlace]) -> str:

@@ -7,9 +7,10 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from indexer.trade.caution_texts import CAUTIONS, DEFER, Caution
 from indexer.trade.late_patterns import late
 
-DEFER = "Local codes and licensed practice come first."
+__all__ = ["CAUTIONS", "DEFER", "Caution", "applying"]
 
 _MAINS_SUPPLIES = frozenset({"series string", "transformer", "battery and line"})
 _LAST_CORD_YEAR = 1942  # resistance cords went out with the 150 mA heater strings
@@ -24,9 +25,12 @@ _TRANSMITTING = frozenset(re.sub(r"\W", "", name) for name in _TRANSMITTING_WORD
 _PICTURE_TUBE = late(r"\d{1,2}[A-Z]{1,3}P\d{1,2}[A-Z]?")
 _CORD_WORDS = late(
     r"resist(?:ance|or) (?:line )?cord|line[- ]cord resist|resistor in (?:the )?(?:line )?cord|"
-    r"\bballast",
+    r"cord (?:dropp|resist)|\bballast|\bbarretter|"
+    r"\b(?:mains|line|heater|filament|voltage) dropp(?:er|ing)|"
+    r"\bdropper|vorwiderstand|resistor in the (?:mains|power) lead",
     re.IGNORECASE,
 )
+_OIL_WORDS = late(r"\boil[- ](?:filled|impregnated|immersed)|\baskarel\b|\bPCBs?\b", re.IGNORECASE)
 _BALLAST_TUBE = late(r"B?[KLM]\d{2}[A-H]|\d{3}R\d?")
 _SELENIUM_WORDS = late(r"selenium|metal rectifier|dry rectifier", re.IGNORECASE)
 _ASBESTOS_WORDS = late(r"asbestos", re.IGNORECASE)
@@ -35,20 +39,6 @@ _HIGH_WORDS = late(
     r"linear amplifier|\bE\.?H\.?T\b",
     re.IGNORECASE,
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """One caution: `when` is the rule it rests on, `because` what in this set called it up.
-
-    `key` is stable for scripts. `because` is empty in the table itself.
-    """
-
-    key: str
-    title: str
-    text: str
-    when: str
-    because: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,89 +53,6 @@ class _Set:
     def on_mains(self) -> bool:
         """Whether it connects to the power line, or may."""
         return self.supply in _MAINS_SUPPLIES or self.supply in ("unknown", "")
-
-
-CAUTIONS: tuple[Caution, ...] = (
-    Caution(
-        "live chassis",
-        "Live chassis",
-        "One side of the power line may be on the chassis, whichever way the plug goes in. Treat "
-        "chassis, control shafts and screws as live. Work from an isolation transformer, and "
-        "connect no earthed instrument or aerial without one. " + DEFER,
-        "a series heater string across the line, or a set whose supply isn't known",
-    ),
-    Caution(
-        "first power-up",
-        "First power-up",
-        "Not straight into the wall. After the checks with power off, feed it through a series "
-        "lamp of about 60 W (more for a large set) with a fuse, watch it, and stop at smoke, hum "
-        "or a lamp that stays bright. The lamp limits current; it doesn't make the set safe to "
-        "touch. " + DEFER,
-        "every set that runs from the power line",
-    ),
-    Caution(
-        "charged filters",
-        "Charged filter capacitors",
-        "Filter capacitors hold their charge after the plug is out. Discharge each through a "
-        "resistor, then measure that it is gone, before a hand goes in. " + DEFER,
-        "every set with a high-tension supply of its own",
-    ),
-    Caution(
-        "line capacitors",
-        "Capacitors on the power line",
-        "A capacitor across the line, or from line to chassis or aerial, must be a safety-rated "
-        "type: class X across the line, class Y to anything that can be touched (IEC 60384-14). "
-        "An ordinary film part of the same value won't do. " + DEFER,
-        "every set that runs from the power line",
-    ),
-    Caution(
-        "resistance cord",
-        "Resistance cord or ballast",
-        "The cord or ballast is part of the heater circuit and runs hot by design. Never shorten "
-        "it, bundle it, or swap it for a plain cord: the heaters would burn out. Its covering may "
-        "hold asbestos. " + DEFER,
-        "a resistance cord or ballast is named, or a pre-war series string may have one",
-    ),
-    Caution(
-        "asbestos",
-        "Asbestos",
-        "Heat shields, paper under the chassis, resistance cords and some wire coverings may hold "
-        "asbestos. Don't brush, sand, cut or blow it off. Leave it wetted and undisturbed, or to "
-        "someone licensed to remove it. " + DEFER,
-        "sets made before about 1980, above all those with hot parts near the cabinet",
-    ),
-    Caution(
-        "selenium",
-        "Selenium rectifier",
-        "A failing selenium rectifier gives off a poisonous gas with a foul smell. Switch off, air "
-        "the room, and don't power it again before it is replaced. A silicon diode in its place "
-        "needs a series resistor, as its output is higher. " + DEFER,
-        "a selenium or metal rectifier is named, or a post-war line set has no rectifier tube",
-    ),
-    Caution(
-        "high voltage",
-        "Picture tube and transmitter voltages",
-        "Thousands of volts, kept long after switch-off by the picture tube or its capacitors. "
-        "Picture tubes can also implode. Work with someone present, one hand, and a proper "
-        "discharge stick, or leave it to a licensed technician. " + DEFER,
-        "a picture tube, a transmitting tube, or words that name one",
-    ),
-    Caution(
-        "mercury",
-        "Mercury-vapour rectifier",
-        "The tube holds mercury. Don't break it; if it breaks, air the room, keep off it with a "
-        "vacuum cleaner, and follow the local rules for mercury. " + DEFER,
-        "a mercury-vapour rectifier in the line-up",
-    ),
-    Caution(
-        "lead and old wiring",
-        "Lead solder and old wiring",
-        "Solder, paint and some insulation of the period hold lead: wash hands, no food at the "
-        "bench, and air the room. Rubber and cloth insulation crumbles when bent: look over every "
-        "wire, and the line cord first. " + DEFER,
-        "every set of the period",
-    ),
-)
 
 
 def _codes(tubes: Sequence[str]) -> tuple[str, ...]:
@@ -224,6 +131,17 @@ def _high(one: _Set) -> str:
     return f"the page says {named[0].lower()!r}" if named else ""
 
 
+def _battery_feed(one: _Set) -> str:
+    return f"supply: {one.supply}" if one.supply == "vibrator" else ""
+
+
+def _oil(one: _Set) -> str:
+    named = _OIL_WORDS().search(one.words)
+    if named:
+        return f"the page says {named[0].lower()!r}"
+    return next((f"{t} in the line-up" for t in _codes(one.tubes) if t in _TRANSMITTING), "")
+
+
 def _mercury(one: _Set) -> str:
     return next((f"{t} in the line-up" for t in _codes(one.tubes) if t in _MERCURY_TUBES), "")
 
@@ -237,6 +155,8 @@ _RULES: dict[str, Callable[[_Set], str]] = {
     "asbestos": _asbestos,
     "selenium": _selenium,
     "high voltage": _high,
+    "battery feed": _battery_feed,
+    "oil-filled": _oil,
     "mercury": _mercury,
     "lead and old wiring": lambda one: "sets of the period",
 }

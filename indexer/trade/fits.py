@@ -69,13 +69,14 @@ def heater_note(asked: Tube, has: Tube) -> str:
     pairs = [(a, b) for a in asked.heaters for b in has.heaters]
     if any(near(a[0], b[0], _VOLTS_APART) and near(a[1], b[1], _AMPS_APART) for a, b in pairs):
         return ""
-    volts, amps = asked.heaters[0]
-    alike = [b for a, b in pairs if near(a[0], b[0], _VOLTS_APART)]
+    alike = [(a, b) for a, b in pairs if near(a[0], b[0], _VOLTS_APART)]
     if alike:
+        one, other = alike[0]
         return (
-            f"same heater volts, {amps:g} A wanted, {alike[0][1]:g} A offered: not in a series "
-            "string; heaters in parallel if the winding can feed it"
+            f"at the same {one[0]:g} V the heater takes {other[1]:g} A, {one[1]:g} A wanted: not "
+            "in a series string; in parallel if the supply can feed it"
         )
+    volts, amps = asked.heaters[0]
     other_v, other_a = has.heaters[0]
     return f"heater {volts:g} V {amps:g} A wanted, {other_v:g} V {other_a:g} A offered"
 

@@ -4,47 +4,27 @@ import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from indexer.trade.late_patterns import late
+from indexer.trade.line_patterns import (
+    BETWEEN,
+    CANDIDATE,
+    COUNT_AFTER,
+    COUNT_BEFORE,
+    HALF,
+    IN_PAIR,
+    NOT_TUBE,
+    OLD_HUNDREDS,
+    PLURAL,
+    STAMP,
+    SYMBOL,
+    TUBES_WORD,
+    UNIT_AFTER,
+    WORDS,
+    is_value_and_part,
+    looks_like_units,
+)
 from indexer.trade.tube_names import DASHES, squeezed
 from indexer.trade.tubes import table_name, taken_apart
 from indexer.trade.type_rules import decode_parts
-
-_TAIL = (
-    r"(?:[\-‑–]?(?:W?GT\s?/\s?GT?|G\s?/\s?GT|W?GT[ABXY]?|W?G[ABCTXY]?"
-    r"|MG|LM|LT|M|S|Y|W[ABC]?)?[A-F]?)"
-)
-_CANDIDATE = late(
-    rf"""
-    (?P<rma>(?:\d{{1,3}}|(?<![A-Z0-9])O)[ ]?[A-Z]{{1,2}}[ ]?\d{{1,2}}{_TAIL})
-  | (?P<euro>[A-Z]{{2,4}}[ ]?\d{{1,4}}[A-Z]?
-      |VT[{DASHES} ]?\d{{1,3}}[A-Z]?|VR[{DASHES} ]?\d{{2,3}}(?:/30)?
-      |KT[{DASHES} ]?\d\d)
-  | (?P<maker>[BDHNUWXZ]\d\d\d?)
-  | (?P<old>(?:U[XYV]|C[XY])[{DASHES} ]?\d{{2,3}}[A-Z]?|\d{{2,4}}[AV]?(?:[{DASHES}][ASV])?)
-    """,
-    re.VERBOSE,
-)
-_OWN = r"(?<![\w.\-‑/])"  # the 5 of "chassis CP-5" and of "1.5" counts nothing
-_COUNT_BEFORE = late(
-    rf"(?:\((\d{{1,2}})\)|{_OWN}(\d)\s*[X×*]|{_OWN}(\d)\s*[{DASHES}]"
-    rf"|\b(TWO|PAIR OF|THREE|FOUR)\b|{_OWN}([1-9])\s)\s*(?:OF\s+|TYPE\s+)?$"
-)
-_COUNT_AFTER = late(r"\s*(?:\(\s*[X×]?\s*(\d{1,2})\s*[X×]?\s*\)|[X×]\s*(\d)\b)")
-_SYMBOL = late(rf"\b([VT]{{1}}[{DASHES} ]?\d{{1,3}}[A-D]?)\s*[:={DASHES}.]?\s*\(?$")
-_HALF = late(r"(?:½|\b1/2|HALF(?: OF)?)\s*(?:AN?\s+)?$")
-_BETWEEN = late(r"(?:[\s,;:+&/()\[\].'#]|[-‑–—]|\bAND\b|\bOR\b|\bTYPES?\b)*")
-_NOT_TUBE = late(
-    r"(?:\b(?:MODELS?|CHASSIS|CH\.?|SERIAL|PART|PARTS|PAGE|PAGES|VOL\.?|STOCK|DWG\.?|FORM)\b[\s.:#]*"
-    r"(?:NO\.?|NUMBERS?|NOS\.?)?[\s.:#]*|[$£])$"
-)
-_STAMP = late(r"\b[A-Z]{1,3}[\-‑]$")  # "CH-41A" is a chassis, "TYPE-45" a tube
-_UNIT_AFTER = late(
-    r"\s?(?:KC|MC|CPS|KHZ|MHZ|HZ|MFD?|MMF|UF|PF|OHMS?|MEG|WATTS?|VOLTS?|AMPS?|MA|V\b|W\b|M\b|K\b|%|°|Ω|\"|”)"
-)
-_TUBES_WORD = late(
-    rf"\b(?:TUBES?|TYPES?|VALVES?|LINE[{DASHES} ]?UP|COMPLEMENT)\b[\s:.#'’{DASHES}]*$"
-)
-_WORDS = {"TWO": 2, "PAIR OF": 2, "THREE": 3, "FOUR": 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +95,7 @@ def line_up_types(text: str) -> tuple[str, ...]:
 @lru_cache(maxsize=16384)
 def _judge(kind: str, code: str) -> tuple[str, int] | None:
     """The registered type of a candidate and how much it can be trusted."""
-    parts = taken_apart(code)
+    parts = taken_apart(code.removesuffix("P") if code.endswith("GP") else code)  # 1D5GP
     if parts is None:
         return None
     base = parts[0]
@@ -128,7 +108,8 @@ def _judge(kind: str, code: str) -> tuple[str, int] | None:
     if row is None:
         return None
     if kind == "old" and code[:3].isdigit() and not base.startswith(code[:3]):
-        return None  # 245 may be volts; it needs its UX
+        # 245 may be volts: it needs its UX, or a list that says it speaks of tubes
+        return (row, 1 if code[-1:] == "A" else 0) if OLD_HUNDREDS.match(code) else None
     prefixed = code[:1].isalpha() and kind == "old"
     return row, 3 if prefixed else 1
 
@@ -146,18 +127,21 @@ def _candidates(upper: str, text: str, joined: bool) -> list[_Found]:
     found: list[_Found] = []
     at = 0
     while True:
-        match = _CANDIDATE().search(upper, at)
+        match = CANDIDATE().search(upper, at)
         if not match:
             return found
         start, end = match.span()
         kind = match.lastgroup or ""
         before = upper[start - 1 : start]
-        if before.isalnum() or (before == "." and upper[start - 2 : start - 1].isdigit()):
+        times = before in ("X", "×") and re.search(r"(?:^|[^\w.])\d[X×]$", upper[:start])
+        if (before.isalnum() and not times) or (
+            before == "." and upper[start - 2 : start - 1].isdigit()
+        ):
             at = start + 1
             continue
         item = _accept(kind, upper, text, start, end, joined)
         if item is None and " " in match[0]:  # "24A 27" is no 24A27, but a 24A
-            alone = _CANDIDATE().fullmatch(upper, start, start + match[0].index(" "))
+            alone = CANDIDATE().fullmatch(upper, start, start + match[0].index(" "))
             if alone is not None:
                 kind = alone.lastgroup or ""
                 item = _accept(kind, upper, text, start, alone.end(), joined)
@@ -178,28 +162,25 @@ def _accept(kind: str, upper: str, text: str, start: int, end: int, joined: bool
     gaps = printed.count(" ")
     if gaps and not joined and kind in {"rma", "euro"}:
         return None
+    if gaps and kind == "rma" and is_value_and_part(printed, upper, start):
+        return None
     verdict = _judge(kind, squeezed(printed) if kind != "old" else printed)
-    if verdict is None or _NOT_TUBE().search(upper, max(0, start - 24), start):
+    if verdict is None or NOT_TUBE().search(upper, max(0, start - 24), start):
         return None
     type_, strength = verdict
     letters = sum(c.isalpha() for c in re.split(r"[\-/]", printed)[0])
     if gaps and kind == "euro" and strength < 3:
         return None
-    if gaps and kind == "rma" and (strength < 3 or (letters < 2 and _looks_like_units(printed))):
+    if gaps and kind == "rma" and (strength < 3 or (letters < 2 and looks_like_units(printed))):
         return None
-    if (kind == "old" or gaps) and _UNIT_AFTER().match(upper, end):
+    if (kind == "old" or gaps) and UNIT_AFTER().match(upper, end):
         return None
-    if kind == "old" and printed[0].isdigit() and _STAMP().search(upper, max(0, start - 8), start):
+    if kind == "old" and printed[0].isdigit() and STAMP().search(upper, max(0, start - 8), start):
         return None
-    if re.match(rf"[{DASHES}]\d", upper[end : end + 2]) and not _CANDIDATE().match(upper, end + 1):
+    if re.match(rf"[{DASHES}]\d", upper[end : end + 2]) and not CANDIDATE().match(upper, end + 1):
         return None  # 6A8-23 is a part number
     token = TubeToken(type_, text[start:end], start, end, decoded=strength == 2)
     return _Found(token, strength)
-
-
-def _looks_like_units(printed: str) -> bool:
-    """`6 V 6`, `35 W 4`: a figure, its unit and another figure, not a type."""
-    return bool(re.match(r"\d+ ?[VAWKM] \d", printed))
 
 
 def _with_neighbours(
@@ -218,26 +199,40 @@ def _with_neighbours(
 
 
 def _listed(upper: str, end: int, start: int) -> bool:
-    between = _COUNT_BEFORE().sub("", upper[end:start])
-    between = _SYMBOL().sub("", between)
-    between = _COUNT_AFTER().sub("", between)
-    return bool(_BETWEEN().fullmatch(between))
+    between = IN_PAIR().sub("", COUNT_BEFORE().sub("", upper[end:start]))
+    between = SYMBOL().sub("", between)
+    between = COUNT_AFTER().sub("", between)
+    return bool(BETWEEN().fullmatch(between))
 
 
 def _settle(run: list[_Found], sure: set[int], upper: str, bare: bool) -> list[TubeToken]:
+    run = [f for f in run if f.strength] if not _of_tubes(run, upper) else run
+    if not run:
+        return []
     strong = any(id(f) in sure or f.strength == 3 for f in run)
     strong = strong or sum(f.token.printed[0].isalpha() for f in run) >= 3
     if not strong:
-        left = _COUNT_BEFORE().sub("", upper[: run[0].token.start])
-        right = _COUNT_AFTER().sub("", upper[run[-1].token.end :])
-        fills = bool(_BETWEEN().fullmatch(left) and _BETWEEN().fullmatch(right))
-        if not (bare and (fills or _TUBES_WORD().search(left))):
+        left = COUNT_BEFORE().sub("", upper[: run[0].token.start])
+        right = COUNT_AFTER().sub("", upper[run[-1].token.end :])
+        fills = bool(BETWEEN().fullmatch(left) and BETWEEN().fullmatch(right))
+        if not (bare and (fills or TUBES_WORD().search(left) or _of_tubes(run, upper))):
             return []
     if strong and bare:  # a row of a voltage chart: more figures follow or precede
         after = upper[run[-1].token.end :].lstrip(" \t,").lstrip("-+.")
         before = upper[: run[0].token.start].rstrip(" \t,")
         bare = not after[:1].isdigit() and not before[-1:].isdigit()
     return [f.token for f in run if f.strength > 1 or bare or not f.token.printed[:1].isdigit()]
+
+
+def _of_tubes(run: list[_Found], upper: str) -> bool:
+    """Whether a run of early numbers is said to be tubes: by the word before it, by counts in
+    words, or by the plural."""
+    left, first = upper[: run[0].token.start], run[0].token
+    counted = [COUNT_BEFORE().search(upper[: f.token.start]) for f in run]
+    worded = any(found and found[4] for found in counted)
+    plural = any(PLURAL().match(upper, f.token.end) for f in run)
+    named = bool(TUBES_WORD().search(COUNT_BEFORE().sub("", left)))
+    return len(run) > 1 and (named or worded or plural) and first.printed[0].isdigit()
 
 
 def _alternatives_joined(tokens: list[TubeToken], upper: str) -> list[TubeToken]:
@@ -266,21 +261,24 @@ def _with_counts(tokens: list[TubeToken], upper: str) -> list[TubeToken]:
     befores: list[int | None] = []
     afters: list[int | None] = []
     out: list[TubeToken] = []
-    last_end = 0
+    last_end, in_words = 0, False
     for token in tokens:
         before = upper[last_end : token.start]
-        half = _HALF().search(before)
-        symbol = _SYMBOL().search(before[: half.start()] if half else before)
-        match = None if half or symbol else _COUNT_BEFORE().search(before)
+        half = HALF().search(before)
+        symbol = SYMBOL().search(before[: half.start()] if half else before)
+        match = None if half or symbol else COUNT_BEFORE().search(before)
         figure = next((g for g in match.groups() if g), "") if match else ""
-        befores.append((_WORDS.get(figure) or int(figure)) if figure else None)
-        match = _COUNT_AFTER().match(upper, token.end)
+        if not figure and IN_PAIR().search(before) and _once(token, tokens):
+            figure = "TWO"
+        befores.append((WORDS.get(figure) or int(figure)) if figure else None)
+        in_words |= figure in WORDS
+        match = COUNT_AFTER().match(upper, token.end)
         afters.append(int(match[1] or match[2]) if match else None)
         name = squeezed(symbol[1]) if symbol else ""
         out.append(replace(token, symbol=name, half=bool(half)))
         last_end = token.end
     counting = [b for b in befores if b is not None]
-    if len(counting) > 1 and counting == list(range(1, len(counting) + 1)):
+    if len(counting) > 1 and not in_words and counting == list(range(1, len(counting) + 1)):
         befores = [None] * len(befores)  # a numbered list, not counts
     # "(2)" between two tubes belongs to the one before when the last tube has one after it.
     trailing = bool(afters) and afters[-1] is not None
@@ -290,6 +288,10 @@ def _with_counts(tokens: list[TubeToken], upper: str) -> list[TubeToken]:
         count = first or second or 1
         out[place] = replace(token, count=count if 1 <= count <= 12 else 1)
     return out
+
+
+def _once(token: TubeToken, tokens: list[TubeToken]) -> bool:
+    return sum(other.type == token.type for other in tokens) == 1
 
 
 def _free(place: int, befores: list[int | None]) -> bool:

@@ -18,6 +18,7 @@ from indexer.trade.jobs import (
     role_class,
     sections,
 )
+from indexer.trade.metal_tubes import METAL
 from indexer.trade.numbering import parse_tube
 from indexer.trade.tubes import (
     Tube,
@@ -43,6 +44,8 @@ KINDS = (
 )
 RANK = {kind: place for place, kind in enumerate(KINDS)}
 
+_NO_TAP = "the asked type has a tap for the pilot lamp, this one has none"
+_METAL_MARKS = frozenset({"", "M"})  # a number without a letter is the metal tube's, if any
 _MU_RATIO = 1.5  # 70 stands for 100, 20 does not stand for 70
 _WEAKER = 0.85  # a rating below this share of the asked tube's serves no more as it stands
 _FAR_WEAKER = 0.45  # below this share not even the circuit compares
@@ -85,7 +88,9 @@ def relation(asked: str, has: str) -> Relation:
         if first.suffix == second.suffix:
             note = "" if first.base == second.base else "one tube under two numbers"
             return Relation("same", note)
-        return Relation("same, other envelope", _suffix_note(first.revision, second.revision))
+        glass = one in METAL and first.suffix in _METAL_MARKS and second.suffix not in _METAL_MARKS
+        note = _suffix_note(first.revision, second.revision, glass)
+        return Relation("same, other envelope", note)
     tube, other = known(one), known(two)
     if tube is None or other is None:
         return Relation("none", "not in the tube table")
@@ -95,9 +100,12 @@ def relation(asked: str, has: str) -> Relation:
     return listed or _derived(tube, other)
 
 
-def _suffix_note(asked: str, has: str) -> str:
-    if asked == has:
+def _suffix_note(asked: str, has: str, glass: bool) -> str:
+    """What to mind; `glass` where a glass tube comes where the metal one of that number stood."""
+    if asked == has and glass:
         return "only the envelope differs; glass may want a shield where metal stood"
+    if asked == has:
+        return "only the envelope differs; see that it has room"
     if has > asked:
         return "later version of the same type; it serves for the earlier one"
     return "earlier version; the later one may stand higher ratings or a set heating time"
@@ -112,7 +120,7 @@ def _derived(asked: Tube, has: Tube) -> Relation:
     socket = socket_note(asked, has)
     heater = heater_note(asked, has)
     if asked.pilot_tap and not has.pilot_tap:
-        heater = heater or "same heater volts"
+        heater = heater or _NO_TAP
     if differs or weaker < _FAR_WEAKER:
         plain = not socket and not heater
         note = differs or _rating_note(asked, has)
@@ -198,7 +206,7 @@ def _extras(asked: Tube, has: Tube) -> tuple[str, str]:
 
 def _tap_note(asked: Tube, has: Tube) -> str:
     if asked.pilot_tap and not has.pilot_tap:
-        return "the asked type has a tap for the pilot lamp, this one has none"
+        return _NO_TAP
     if has.pilot_tap and not asked.pilot_tap:
         return "this one has a pilot-lamp tap that the set does not use"
     return "mind the pilot-lamp tap" if asked.pilot_tap else ""
@@ -216,7 +224,7 @@ def _direct_note(asked: Tube, has: Tube) -> str:
 
 
 def _joined(*notes: str) -> str:
-    return "; ".join(note for note in notes if note)
+    return "; ".join(dict.fromkeys(note for note in notes if note))
 
 
 @cache

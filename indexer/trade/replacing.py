@@ -9,11 +9,12 @@ import re
 from dataclasses import dataclass, replace
 
 from indexer.trade.late_patterns import late
-from indexer.trade.preferred import is_preferred, preferred
+from indexer.trade.preferred import is_preferred, neighbours, preferred
 from indexer.trade.value_forms import plain, today_form, watts_form
 from indexer.trade.value_units import Value
 
 LEAST_ELECTROLYTIC = 0.87  # of the printed value: 25 may become 22, 8 may not become 6.8
+LEAST_FILTER, LEAST_FIFTY = 0.97, 0.93  # a filter goes up, but 47 is what 50 is sold as today
 MOST_FIRST_FILTER = 1.5  # of the printed value, after a tube rectifier
 
 # Direct working volts that parts are commonly sold for.
@@ -32,7 +33,20 @@ _TUNED = late(
 )
 _FIRST_FILTER = late(r"first filter|input filter|reservoir", re.IGNORECASE)
 _CORD = late(r"line cord|resistance cord|ballast|curtain", re.IGNORECASE)
-_CONTROL = late(r"control|potentiometer|pot\b", re.IGNORECASE)
+_CONTROL = late(
+    r"control(?! grid)|potentiom|\bpot\b|\bpotm|rheostat|\bvol(?:ume)?\b|\bgain\b|\bfader|"
+    r"\bsensitivity\b|"
+    r"\btone\b(?! (?:corr|comp|filt|by|cond|cap))|lautst|\bklang|\br[ée]gler|\bhum (?:adj|bal)",
+    re.I,
+)
+_NO_CONTROL = late(r"\b(?:series|stopper|leak|load|feed|bias|limit\w*|across|fixed)\b", re.I)
+_WIRE = late(r"wire.?w|\bw\.?w\b|vitreous|cement|candohm|enamel|dropp|\bmains resist", re.I)
+_PASSES = late(r"by.?pass|decoup|cathode|screen|paper|\ba\.?[vg]\.?c\b", re.I)
+_STORES = late(r"filter|smooth|reserv|\bb ?\+|\bh\.?t\.?\b|\bsieb|\blade", re.I)
+_FILTER_V = 100.0  # electrolytics of that voltage and more stand in the B supply
+_PAPER_FROM_F = 0.9e-8
+_WARM_W, _HOT_W = 2.5, 4.9  # watts printed: from the first oxide or wire, from the second wire
+_MOST_Y_F = 4.75e-8  # larger class Y parts are hardly sold; from memory
 _BUFFER = late(r"\bbuffer|across (?:the )?(?:vibrator|secondary)|vibrator transformer", re.I)
 _BUFFER_FROM_V, _BUFFER_MOST_F = 1200, 5e-8
 _CONTROL_STEPS, _CONTROL_SLACK = (1.0, 2.0, 2.5, 5.0), 0.12  # 10 % and more is usual in controls
@@ -44,13 +58,15 @@ class Replacement:
     """Values sold today, best first; the least working voltage; the kind of part; and why.
 
     `values` is empty where no rule of thumb may be used: then `note` says what to do instead.
-    `working_v_at_least` is None where the printed value gives no voltage.
+    `working_v_at_least` is None where the printed value gives no voltage. `by_class` holds the
+    nearest value of a safety-rated part, in place of `values`.
     """
 
     values: tuple[Value, ...]
     working_v_at_least: float | None
     type: str
     note: str
+    by_class: tuple[Value, ...] = ()
 
 
 def _sold(value: Value, number: float, ratings: tuple[int, ...] = ()) -> Value:
@@ -63,7 +79,7 @@ def _sold(value: Value, number: float, ratings: tuple[int, ...] = ()) -> Value:
 
 def _volts(value: Value) -> str:
     if value.working_v is None:
-        return "No working voltage is printed: take it from the circuit. "
+        return "No working voltage was read: see the page, else take it from the circuit. "
     return f"At least {plain(value.working_v)} V; more does no harm. "
 
 
@@ -80,7 +96,13 @@ def _safety(value: Value, part: str) -> Replacement:
         f"here. Don't go above the printed {today_form(replace(value, working_v=None))}"
     )
     note += ": a larger one passes more current to the chassis. " if to_chassis else ". "
-    return Replacement((), None, kind + " (IEC 60384-14)", note + "Follow your local code.")
+    sold = neighbours(value.number * (1 if to_chassis else 1.001), "E6")[0]
+    by_class: tuple[Value, ...] = (Value("farads", sold),)
+    if to_chassis and sold > _MOST_Y_F:
+        by_class = ()
+        note += "Class Y is hardly sold so large: settle this one by the circuit and the code. "
+    note += "Follow your local code."
+    return Replacement((), None, kind + " (IEC 60384-14)", note, by_class)
 
 
 def _tuned(value: Value) -> Replacement:
@@ -91,11 +113,8 @@ def _tuned(value: Value) -> Replacement:
     return Replacement((), value.working_v, "silver mica, or ceramic C0G", note)
 
 
-def _electrolytic(value: Value, first: bool) -> Replacement:
-    floor = value.number * LEAST_ELECTROLYTIC
-    members = {preferred(value.number * step, "E6") for step in (0.8, 1.0, 1.25, 1.5)}
-    enough = [member for member in members if member >= floor * (1 - 1e-9)]
-    best = min(enough, key=lambda member: (abs(member - value.number), -member))
+def _electrolytic(value: Value, first: bool, filters: bool) -> Replacement:
+    sold = _electrolytics_sold(value.number, filters or first)
     note = _volts(value) + "Never much smaller than printed. "
     if first:
         most = today_form(Value("farads", float(f"{value.number * MOST_FIRST_FILTER:.3g}")))
@@ -106,11 +125,23 @@ def _electrolytic(value: Value, first: bool) -> Replacement:
     else:
         note += "The first filter after a tube rectifier should not be much larger either. "
     return Replacement(
-        (_sold(value, best, _ELECTROLYTIC_V),),
+        tuple(_sold(value, number, _ELECTROLYTIC_V) for number in sold),
         value.working_v,
         "electrolytic",
         note + "Mind the +.",
     )
+
+
+def _electrolytics_sold(number: float, filters: bool) -> tuple[float, ...]:
+    """Members of E6, best first: a filter's goes up where the one below is smaller by more than a
+    hair, others take the nearest; where that is the one below, the next is named too."""
+    below, above = neighbours(number, "E6")
+    fifty = f"{number:e}".startswith("5.0") and below >= LEAST_FIFTY * number
+    if below >= LEAST_FILTER * number or fifty:
+        return (below,)
+    if filters or below < LEAST_ELECTROLYTIC * number or above - number <= number - below:
+        return (above,)
+    return below, above
 
 
 def _film(value: Value) -> Replacement:
@@ -163,7 +194,7 @@ def _resistor(value: Value, part: str) -> Replacement:
             "Not by rule of thumb: work out volts, current and watts of the string first."
         )
         return Replacement((), None, "to be worked out", note)
-    if _CONTROL().search(part):
+    if _CONTROL().search(part) and not _NO_CONTROL().search(part):
         return _control(value)
     values = [preferred(value.number, "E24")]
     coarse = preferred(value.number, "E12")
@@ -171,11 +202,16 @@ def _resistor(value: Value, part: str) -> Replacement:
         values.append(coarse)
     kind = "carbon or metal film"
     if value.watts is None:
-        note = "No wattage is printed: 1/2 W or more, or from the voltage across it. "
+        note = "No wattage was read: see the page, else 1/2 W or more, or from its voltage. "
     else:
         note = f"At least {watts_form(value.watts)}. "
-    if _HOT().search(part):
+    if (value.watts or 0) > _HOT_W or _WIRE().search(part):
+        kind = "wirewound, stood off from what it could scorch"
+    elif (value.watts or 0) > _WARM_W:
+        kind = "metal oxide or wirewound"
+    elif _HOT().search(part):
         kind = "metal oxide or wirewound where it runs warm, else metal film"
+    if _HOT().search(part):
         note += "Keep to the nearest value: it sets the working point of the stage. "
     note += "Mind the voltage rating of small film resistors above 250 V."
     return Replacement(tuple(_sold(value, number) for number in values), None, kind, note)
@@ -199,14 +235,16 @@ def replace_with(value: Value, part: str = "") -> Replacement:
     words = part.lower()
     if _SAFETY().search(part):
         return _safety(value, part)
-    if _TUNED().search(part):
+    tuned = value.number < _PAPER_FROM_F or not _PASSES().search(part)
+    if _TUNED().search(part) and tuned:
         return _tuned(value)
     high = (value.working_v or 0) >= _BUFFER_FROM_V and 1e-9 <= value.number <= _BUFFER_MOST_F
     if high or _BUFFER().search(part):  # few other parts of a radio stand such volts
         return _buffer(value)
     first = bool(_FIRST_FILTER().search(part))
     if first or "electrolytic" in words or ("paper" not in words and value.number >= 1e-6):
-        return _electrolytic(value, first)
+        filters = bool(_STORES().search(part)) or (value.working_v or 0) >= _FILTER_V
+        return _electrolytic(value, first, filters)
     if "paper" in words or value.number >= 1e-9 * (1 - 1e-9):
         return _film(value)
     return _small(value)

@@ -32,6 +32,7 @@ __all__ = [
     "replace_with",
     "today_form",
     "trade_form",
+    "unit_doubt",
     "verdict",
 ]
 
@@ -62,6 +63,7 @@ class ValueAnswer:
             "working_v_at_least": self.replacement.working_v_at_least,
             "type": self.replacement.type,
             "note": self.replacement.note,
+            "replace_by_class": [today_form(v) for v in self.replacement.by_class],
             "low": self.low,
             "high": self.high,
             "verdict": judged.state if judged else None,
@@ -102,6 +104,25 @@ def read_near(text: str, nominal: Value) -> tuple[float, str]:
     return float(text) * _FARADS[unit], said
 
 
+_OTHER_UNIT = {"farads": 300.0, "ohms": 3e5}  # times off, up or down; K and M are faults to see
+
+
+def unit_doubt(nominal: Value, reads: float) -> str:
+    """A sentence where a reading is so far from the nominal value that its unit must be another
+    (then it is not to be judged), else "". `reads` in the nominal value's SI unit."""
+    most = _OTHER_UNIT.get(nominal.kind, inf)
+    if not 0 < reads < inf or 1 / most < reads / nominal.number < most:
+        return ""
+    off = max(reads / nominal.number, nominal.number / reads)
+    side = "larger" if reads > nominal.number else "smaller"
+    times = f"{float(f'{off:.1g}'):,.0f}"
+    shown = f"{today_form(Value(nominal.kind, reads))} is about {times} times {side} than printed"
+    fault = ""
+    if nominal.kind == "farads" and side == "smaller":
+        fault = " If the unit is right, it is open."
+    return f"Unit? {shown}: not judged. See the unit on the meter and on the page.{fault}"
+
+
 def answer(
     text: str, reads: str = "", part: str = "", old_m: bool = False
 ) -> tuple[ValueAnswer, ...]:
@@ -124,6 +145,8 @@ def answer(
         if reads:
             number, said = read_near(reads, value)
             judged = verdict(value, number)
-            judged = replace(judged, note=f"{said} {judged.note}".strip())
+            doubt = unit_doubt(value, number)
+            state, note = ("unit?", doubt) if doubt else (judged.state, judged.note)
+            judged = replace(judged, state=state, note=f"{said} {note}".strip())
         answers.append(ValueAnswer(value, replace_with(value, part), low, high, judged))
     return tuple(answers)

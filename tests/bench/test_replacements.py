@@ -40,17 +40,18 @@ def line(one: PartLine, read: str = "") -> ReplacementLine:
         (".005 MFD MICA", "leave alone"),
         ("TUNING GANG, 2 SECTIONS", "leave alone"),
         ("3-30 MMF TRIMMER", "leave alone"),
-        ("PAPER", "measure first"),
+        ("PAPER", "look at the page"),
     ],
 )
 def test_what_to_do_with_a_capacitor(words: str, action: str) -> None:
     assert line(part("C4", words)).action == action
 
 
-def test_a_line_capacitor_gets_its_class_and_no_rule_of_thumb() -> None:
+def test_a_line_capacitor_gets_its_class_and_a_value_not_above_the_printed() -> None:
     across = line(part("C1", ".05 MFD 400 V PAPER LINE FILTER"))
     chassis = line(part("C2", ".2 MFD 200 V PAPER, B- TO CHASSIS"))
-    assert across.fit == chassis.fit == ()
+    assert across.fit == ("0.047 µF",)
+    assert chassis.fit == () and "hardly sold so large" in chassis.note
     assert "X1 or X2" in across.type
     assert "Y1 or Y2" in chassis.type
     assert "local code" in across.note
@@ -99,3 +100,19 @@ def test_in_a_line_connected_set_a_paper_part_is_traced_before_it_is_bought() ->
     assert "trace first" in shopping_list([traced])[0].part
     small = part("C2", ".005 MFD 600 V PAPER")
     assert replacement_list([small], [], line_connected=True)[0].action == "replace"
+
+
+def test_what_keeps_the_line_off_the_aerial_is_traced() -> None:
+    def todo(words: str, live: bool) -> str:
+        return replacement_list([part("C1", words)], [], line_connected=live)[0].action
+
+    for words in (
+        "Aerial series .001 mfd",
+        "Earth .005 mfd",
+        "ANT. .0005 mfd mica",
+        "P.U. .01 mfd",
+    ):
+        assert todo(words, True) == "trace first"
+        assert todo(words, False) != "trace first"
+    assert todo("Aerial series 50 mmf", True) == "leave alone"
+    assert todo("Netz 5000 pF", True) == todo("Mains .01 mfd", True) == "safety-rated"

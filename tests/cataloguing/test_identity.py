@@ -108,3 +108,21 @@ def test_lines_of_a_masthead_that_the_reader_took_far_apart_are_one() -> None:
     apart = [*lines[:2], *lines[3:], lines[2]]
     (head,) = identity.mastheads(apart, sheet.reading.height_px, ())
     assert (head.maker, head.models, head.chassis) == ("Tillbrook", ("5D10",), ("CH-41A",))
+
+
+def test_large_lines_of_a_name_plate_are_one_masthead() -> None:
+    plate = page("TILLBROOK RADIO CO.\n\nMODEL 5D10\n\nCHASSIS CH-41A\nSERIAL 204417")
+    height = HEIGHT / 4  # the same lettering on a small picture
+    (head,) = identity.mastheads(whole_page(plate).lines, height, [])
+    assert (head.models, head.chassis) == (("5D10",), ("CH-41A",))
+
+
+def test_a_chassis_by_itself_belongs_to_the_only_set_named() -> None:
+    def head(*lines: str) -> identity.Masthead | None:
+        made = page(("\n" * 14).join(lines))
+        return identity.with_same_set(identity.mastheads(whole_page(made).lines, HEIGHT, []))
+
+    one = head("MODEL 5D10", "CHASSIS CH-41A")
+    assert one is not None and one.chassis == ("CH-41A",)
+    two = head("MODEL 5D10", "MODEL 6B20", "CHASSIS CH-41A")
+    assert two is not None and two.chassis == ()

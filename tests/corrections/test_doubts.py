@@ -5,6 +5,8 @@ from pathlib import Path
 import pytest
 
 from indexer import Library, NothingFound, UsageError
+from indexer.corrections.doubts import by_entry
+from indexer.corrections.raw_doubt import RawDoubt
 from tests.corrections.shelf import BOOK, PARTS, again, put, with_code
 
 
@@ -38,3 +40,28 @@ def test_a_page_without_entry_is_a_doubt_until_it_has_one(library: Library, tmp_
     library.correct(doubt.name, models=["77"])
     assert with_code(library, "77").pages == (doubt.page,)
     assert not [d for d in library.doubts(100) if d.sort == "page without entry"]
+
+
+def test_an_entry_takes_one_line_for_each_sort_of_doubt() -> None:
+    found = [
+        RawDoubt("sources disagree", f"pages disagree on {type_}", "one", weight=9)
+        for type_ in ("6A8", "6K7", "6H6", "6F5", "6F6")
+    ]
+    found += [
+        RawDoubt("sources disagree", "pages disagree on 75", "two", weight=5),
+        RawDoubt("no maker", "no maker was read", "one"),
+        RawDoubt("page without entry", "shows schematic, and belongs to no entry"),
+        RawDoubt("page without entry", "shows schematic, and belongs to no entry"),
+    ]
+    lines = by_entry(found)
+    assert [(line.sort, line.entry) for line in lines] == [
+        ("sources disagree", "one"),
+        ("sources disagree", "two"),
+        ("no maker", "one"),
+        ("page without entry", ""),
+        ("page without entry", ""),
+    ]
+    assert lines[0].said == (
+        "pages disagree on 6A8; pages disagree on 6K7; pages disagree on 6H6; and 2 more"
+    )
+    assert len(lines[0].each) == 5

@@ -1,0 +1,76 @@
+"""Model and chassis numbers where a page announces them: after the words MODEL, CHASSIS, TYPE."""
+
+import re
+
+from indexer.cataloguing.labels import plain_words
+from indexer.trade.codes import CodeClass, classify, normal, parse_codes
+
+MODEL_WORD = re.compile(
+    r"\bM[O0]D(?:ELS?\b|\.)(?:\s*(?:N[O0]S?|NUMBERS?)\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE
+)
+# Other words that announce a set's number, on a heading only.
+SET_WORD = re.compile(
+    r"\b(?:TYPES?|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|SUPER|CAT(?:ALOGUE?|\.)?)\b"
+    r"(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*(?!OF\b|FOR\b)(?=[A-Z]{0,4}[\-/ .]?\d)",
+    re.IGNORECASE,
+)
+LETTERED = re.compile(r"\b(?:TYPE|SUPER)\W+(\d{2,4} [A-UW-Z])\W*$", re.IGNORECASE)
+CHASSIS_WORD = re.compile(
+    r"\bCHASSIS\b(?:\s*(?:N[O0]S?|NUMBERS?|USED|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*"
+    r"|\bCH(?:AS)?[.,]\s*(?:N[O0]\.?\s*)?(?=[\w])",  # a full stop is read as a comma
+    re.IGNORECASE,
+)
+_NOT_CODES = frozenset(
+    {CodeClass.FREQUENCY, CodeClass.VALUE, CodeClass.DATE, CodeClass.TUBE, CodeClass.WORD}
+)
+_YEAR = re.compile(r"19[2-6]\d")
+_GAP = 5  # characters between two codes of one list: "and", "thru"
+
+
+def codes_after(pattern: re.Pattern[str], text: str) -> tuple[str, ...]:
+    """Model or chassis numbers printed right after a word, in full: "5D10, -11" gives 5D10 and
+    5D11, a range stays one ("40-120 through 40-125")."""
+    found: list[str] = []
+    for match in pattern.finditer(text):
+        tail = match[0] + until_next_label(text[match.end() :])
+        expected = len(match[0])
+        for span in parse_codes(tail):
+            if len(tail[expected : span.start].strip(" ,;&:/()-")) > _GAP:
+                break
+            if span.range is not None:
+                found.append(f"{span.range.first} through {span.range.last}")
+            found += [code for code in span.codes if is_code(code)]
+            expected = span.end
+    years = [code for code in found[1:] if _YEAR.fullmatch(code)]  # CHASSIS K58  1957/58
+    return tuple(code for code in dict.fromkeys(found) if code not in years)
+
+
+def models_in(text: str) -> tuple[str, ...]:
+    """Models printed after the word MODEL or MODELS."""
+    return codes_after(MODEL_WORD, text)
+
+
+def chassis_in(text: str) -> tuple[str, ...]:
+    """Chassis numbers printed after the word CHASSIS."""
+    return codes_after(CHASSIS_WORD, text)
+
+
+def is_code(text: str) -> bool:
+    """Whether what stands after MODEL can be a set's number."""
+    flat = normal(text)
+    return (
+        any(c.isdigit() for c in flat)
+        and 2 <= len(flat) <= 40
+        and not plain_words(text).isalpha()  # LAY0UT
+        and classify(text, before="MODEL") not in _NOT_CODES
+    )
+
+
+def until_next_label(tail: str) -> str:
+    """A text up to the next word that announces something else."""
+    stop = re.search(
+        r"\b(CHASSIS|CHAS|MODELS?|TUBES?|YEAR|PAGE|VOL|SERIES|RUN|USES?|WITH)\b|\bCH[.,]\s",
+        tail,
+        re.IGNORECASE,
+    )
+    return tail[: stop.start()] if stop else tail
