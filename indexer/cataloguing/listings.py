@@ -28,6 +28,7 @@ _LEAST_YEARS = 3
 _MOST_ROWS = 0.6
 _NUMBERED = re.compile(r"^(?:[RCLTV]\d{1,3}|\d{1,3})\b(?!-)")  # a part, a step
 _BOTH_ROWS = 0.6  # of the printed rows are two listings, where an index runs in columns
+_SOME_FIGURES = 0.3  # of the rows beside a gutter, that begin or end in figures
 _FEW_CROSS = 0.08  # of the rows may have a word across the space between two columns
 _FIGURED = 0.4  # of the lines begin or end with a figure
 _ORDERED_ROWS = 8
@@ -191,23 +192,34 @@ def _gutter(rows: Sequence[Line]) -> float | None:
     best: tuple[float, float] | None = None
     words = [word for row in rows for word in row.words]
     for x in _clear_places(rows, first, last):
-        left = (
-            printed_rows([make_line(w)]) if (w := [w for w in words if w.box.middle[0] < x]) else []
-        )
-        if not _is_column(left):
+        if not _figures_on_both_sides(rows, x):
             continue
-        right = (
-            printed_rows([make_line(w)])
-            if (w := [w for w in words if w.box.middle[0] >= x])
-            else []
+        left, right = (
+            printed_rows([make_line(side)]) if side else []
+            for side in (
+                [word for word in words if word.box.middle[0] < x],
+                [word for word in words if word.box.middle[0] >= x],
+            )
         )
-        if _is_column(right):
+        if _is_column(left) and _is_column(right):
             score = sum(map(row_like, (*left, *right))) + sum(
                 bool(row.volume) for line in (*left, *right) if (row := row_of(line))
             )
             if best is None or score > best[0]:
                 best = (score, x)
     return best[1] if best else None
+
+
+def _figures_on_both_sides(rows: Sequence[Line], x: float) -> bool:
+    """Whether figures begin or end some of the rows on either side of a place: a first look,
+    since most pages are no index."""
+    for side in (0, 1):
+        parts = [[w.text for w in row.words if (w.box.middle[0] >= x) == side] for row in rows]
+        parts = [part for part in parts if part]
+        ends = sum(part[-1].strip(".,)")[-1:].isdigit() or part[0].isdigit() for part in parts)
+        if ends < _SOME_FIGURES * len(parts):
+            return False
+    return True
 
 
 def _is_column(lines: Sequence[Line]) -> bool:

@@ -87,9 +87,11 @@ def number_on(lines: Sequence[Line], height_px: float) -> Printed:
             continue
         for word, beside in ((line.words[0], line.words[1]), (line.words[-1], line.words[-2])):
             match = _LONE_NUMBER.match(word.text)
-            if not match or fold(match[1]) in models or word.box.height > _LARGE * usual_px:
+            in_book = bool(_BOOK_WORD.search(plain_labels(line.text)))
+            large = word.box.height > _LARGE * usual_px and not in_book
+            if not match or fold(match[1]) in models or large:
                 continue
-            told = bool(_BOOK_WORD.search(line.text)) or _apart(word, beside)
+            told = in_book or _apart(word, beside)
             found = Printed(_closed(match[1]), match[1].isdecimal() and told)
             if found.sure:
                 return found
