@@ -1,8 +1,10 @@
 """One line of an index page taken apart: maker, model, volume, page."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from statistics import median
 
 from indexer.cataloguing.imprint import roman
 from indexer.cataloguing.labels import plain_words
@@ -40,6 +42,7 @@ _CHASSIS = re.compile(r"\s\(?CH(?:AS(?:SIS)?)?\b[.:]?", re.IGNORECASE)
 _OWN_CHASSIS = re.compile(r"^\(?CH(?:AS(?:SIS)?)?[.:]\s?|^\(?CHASSIS\s", re.IGNORECASE)
 _VOLUME = re.compile(r"^\d{1,2}$")
 _SHORT = 2  # characters of a mark that stands for the maker above
+_LOW = 0.5  # of the lettering's height: a mark
 _CELL_GAP = 1.5  # heights of lettering between two columns
 _JOINERS = frozenset({"and", "&", "or", "to", "through", "thru", "-", ","})
 _STRAY = 3  # words without figures beside a model, above which a line is no row
@@ -60,6 +63,11 @@ class IndexRow:
 
 def row_of(line: Line) -> IndexRow | None:
     """One index line taken apart; None when it isn't one."""
+    words = _without_marks(line.words)
+    if len(words) < len(line.words):
+        rest = _taken_apart(make_line(words), under=True)
+        if rest is not None:
+            return rest
     words = line.words
     if len(words) > 2 and len(words[0].text) <= _SHORT and _gap(words[0], words[1]) > _CELL_GAP:
         # a ditto mark read as a figure or letter: alone in the makers' column
@@ -67,6 +75,18 @@ def row_of(line: Line) -> IndexRow | None:
         if rest is not None:
             return rest
     return _taken_apart(line, under=False)
+
+
+def _without_marks(words: Sequence[Word]) -> Sequence[Word]:
+    """The words without those before them that are half as high at most and no letters: ditto
+    marks, whatever they were read as."""
+    at = 0
+    while at < len(words) - 2:
+        usual_px = median(word.box.height for word in words[at + 1 :])
+        if words[at].box.height > _LOW * usual_px or words[at].text.isalpha():
+            break
+        at += 1
+    return words[at:]
 
 
 def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:

@@ -13,6 +13,7 @@ from PIL import Image
 from indexer.intake.sources import Source, SourcePage, open_source
 from indexer.model import Box, PageReading, PictureFacts, Word
 from indexer.reading import clean, columns, embedded, second, tesseract
+from indexer.reading.cells import empty_cells, filled
 from indexer.reading.leaders import without_leaders
 from indexer.reading.reconcile import merge
 from indexer.reading.repair import is_known_tube, repair
@@ -99,7 +100,10 @@ def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReadin
     raw = replace(first, words=words, reader="second", seconds=time.perf_counter() - started)
     tidied = replace(raw, words=tidy(words))  # repaired as one, with all that both saw
     merged = merge(first, tidied, everywhere=reach in (Reach.PAGE, Reach.ALL))
-    return raw, _in_rows(replace(merged, words=_put_right(merged.words)))
+    best = _in_rows(replace(merged, words=_put_right(merged.words)))
+    if _is_list_of_sets(best) and (cells := empty_cells(best.words)):
+        best = replace(best, words=filled(best.words, second.reread(picture, cells)))
+    return raw, best
 
 
 def _put_right(words: Sequence[Word]) -> tuple[Word, ...]:
