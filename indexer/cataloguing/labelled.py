@@ -24,6 +24,7 @@ _NOT_CODES = frozenset(
     {CodeClass.FREQUENCY, CodeClass.VALUE, CodeClass.DATE, CodeClass.TUBE, CodeClass.WORD}
 )
 _YEAR = re.compile(r"19[2-6]\d")
+_SAID_OF_IT = re.compile(r"\([A-Za-z. ]{3,20}\)")  # 41-F (table), 41-FC (console)
 _GAP = 5  # characters between two codes of one list: "and", "thru"
 
 
@@ -35,7 +36,8 @@ def codes_after(pattern: re.Pattern[str], text: str) -> tuple[str, ...]:
         tail = match[0] + until_next_label(text[match.end() :])
         expected = len(match[0])
         for span in parse_codes(tail):
-            if len(tail[expected : span.start].strip(" ,;&:/()-")) > _GAP:
+            gap = _SAID_OF_IT.sub("", tail[expected : span.start])
+            if len(gap.strip(" ,;&:/()-")) > _GAP:
                 break
             if span.range is not None:
                 found.append(f"{span.range.first} through {span.range.last}")

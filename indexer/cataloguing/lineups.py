@@ -11,7 +11,7 @@ from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.printed_roles import told
 from indexer.cataloguing.region import Line, Region, make_line, printed_rows, squeeze
 from indexer.cataloguing.told_once import told_once
-from indexer.cataloguing.tube_places import CHARTS, SYMBOL, labels_first
+from indexer.cataloguing.tube_places import CHARTS, SYMBOL, labels_first, without_items
 from indexer.cataloguing.ways import (
     COMPLEMENT,
     Way,
@@ -91,7 +91,7 @@ def _without_passing(sources: Sequence[TubeSource]) -> tuple[TubeSource, ...]:
 def _shown(rows: Sequence[Line], region: Region, kind: PageKind) -> list[TubeSource]:
     """The tubes of a section's rows, place by place."""
     found = []
-    for way, lines in grouped(rows, charted=kind in CHARTS):
+    for way, lines in grouped(without_items(rows), charted=kind in CHARTS):
         if kind in _PROSE and way is not Way.CHART:
             lines = [line for line in lines if way is not Way.DRAWN or _is_listed(line)]
         if way is Way.SENTENCE and lines:

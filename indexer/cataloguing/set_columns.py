@@ -189,3 +189,28 @@ def divided(row: Line, head: Head) -> dict[str, str] | None:
             return None
         parts = [*parts[:last], re.sub(r"\s+", " ", " ".join(parts[last:]))]
     return dict(zip(head.names, parts, strict=True))
+
+
+def items_joined(lines: Sequence[Line]) -> list[Line]:
+    """The lines with numbered items, each with the tubes that a line below gives it, as rows:
+    "3. Tillbrook 5D10, chassis 41A" over "tubes: 12BE6 …"."""
+    out: list[Line] = []
+    for line in lines:
+        words = list(line.words)
+        if out and _TUBES_BELOW.match(line.text) and _ITEM.match(out[-1].text):
+            words = [*out.pop().words, *words]
+        out.append(make_line(words))
+    return [
+        make_line([word for word in line.words[1:] if not _SAID.fullmatch(word.text)])
+        if len(line.words) > _ITEM_WORDS and _ITEM.match(line.text)
+        else line
+        for line in out
+    ]
+
+
+_ITEM_WORDS = 3  # of an item that holds more than a number and a name
+_ITEM = re.compile(r"^\W{0,2}\d{1,3}[.)]\s")
+_TUBES_BELOW = re.compile(r"^\W{0,2}(?:TUBES?|VALVES?|LINE-?UP)\b", re.IGNORECASE)
+_SAID = re.compile(
+    r"(?:TUBES?|VALVES?|LINE-?UP|CHASSIS|CH|MODELS?|SET|RADIO)[.:,;]*", re.IGNORECASE
+)

@@ -18,7 +18,15 @@ from indexer.cataloguing.lineups import TubeSource
 from indexer.cataloguing.makers import by_fold, maker_in
 from indexer.cataloguing.region import Line, Region, make_line, squeeze
 from indexer.cataloguing.sequence import Stretch
-from indexer.cataloguing.set_columns import Head, cells_of, divided, edges_of, head_of, level_rows
+from indexer.cataloguing.set_columns import (
+    Head,
+    cells_of,
+    divided,
+    edges_of,
+    head_of,
+    items_joined,
+    level_rows,
+)
 from indexer.model import PageKind, TubePlace, Word
 from indexer.trade.codes import fold, parse_codes
 from indexer.trade.numbering import parse_line_up
@@ -85,7 +93,7 @@ def sets_in(region: Region, known: Sequence[str] = ()) -> list[SetRow]:
     start, head = next(((n, head) for n, head in heads if _is_of_sets(head)), (-1, None))
     rows = _headed(lines[start + 1 :], head, region) if head is not None else []
     if not rows:
-        rows = _plain(lines, region, by_fold(tuple(known)))
+        rows = _plain(items_joined(lines), region, by_fold(tuple(known)))
     if not rows:
         return []
     own_matter = not _OWN_MATTER.isdisjoint(kinds_of(region))

@@ -31,6 +31,9 @@ _PART_OF = re.compile(
     r"|BIAS|BASE|SHIELD|PLATE-)",
     re.IGNORECASE,
 )
+_ITEM = re.compile(r"\(?\d{1,2}[).:]|\d{1,2}")
+_LEAST_WORDS = 2  # a number and a type
+_LEAST_ITEMS = 3  # that rise from 1 by one each
 _NEAR = 1.5  # heights of lettering
 _PAIR = re.compile(r"\s?\(\s?[Xx×]?\s?2\s?[Xx×]?\s?\)")
 
@@ -53,6 +56,22 @@ def labels_first(
                 spoken.setdefault(place.type, place)
     labelled = {place.type for place in shown}
     return shown + [place for name, place in spoken.items() if name not in labelled]
+
+
+def without_items(rows: Sequence[Line]) -> Sequence[Line]:
+    """The rows without the numbers (1), (2), (3) … before their types, which count the rows and
+    not the tubes."""
+    numbered = [row for row in rows if _is_item(row)]
+    numbers = [int(re.sub(r"\D", "", row.words[0].text)) for row in numbered]
+    if len(numbers) < _LEAST_ITEMS or numbers != list(range(1, len(numbers) + 1)):
+        return rows
+    return [make_line(row.words[1:]) if _is_item(row) else row for row in rows]
+
+
+def _is_item(row: Line) -> bool:
+    if len(row.words) < _LEAST_WORDS or not _ITEM.fullmatch(row.words[0].text):
+        return False
+    return lookup(registered(row.words[1].text.strip(".,;:"))) is not None
 
 
 def _without_mentions(line: Line) -> Line | None:

@@ -35,6 +35,11 @@ def test_chassis_follow_the_word(text: str, chassis: tuple[str, ...]) -> None:
     assert identity.chassis_in(text) == chassis
 
 
+def test_words_in_brackets_between_models_belong_to_them() -> None:
+    assert identity.models_in("Models 41-F (table) and 41-FC (console)") == ("41-F", "41-FC")
+    assert identity.models_in("Model 41-F (see Bulletin 12 of the factory)") == ("41-F",)
+
+
 def test_makers_by_their_corporate_wording() -> None:
     lines = page_lines(page("SERVICE DATA\nTILLBROOK RADIO MFG. CO.\nMODEL 5D10"))
     assert identity.maker_in(lines) == "Tillbrook"

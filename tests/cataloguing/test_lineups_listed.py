@@ -142,3 +142,13 @@ def test_the_owners_note_names_what_was_worked_on() -> None:
     note = "# Tillbrook 5D10\n\n- 35W4 was weak, new one in\n- 50C5 fine\n"
     (entry,) = catalogue_unit([page(note, file="n.md", reader="typed")], ["Tillbrook"]).entries
     assert {tube.type for tube in entry.tubes} == {"35W4", "50C5"}
+
+
+def test_numbers_of_the_rows_are_no_counts() -> None:
+    text = (
+        "TILLBROOK RADIO CORPORATION   MODEL 5D10\n\nTUBES:\n(1) 1A7GT Oscillator, first detector\n"
+        "(2) 1N5GT I.F. amplifier\n(3) 1H5GT Second detector, A.V.C., audio\n"
+        "(4) 1A5GT Power output\n"
+    )
+    (entry,) = catalogue_unit([page(text)], ["Tillbrook"]).entries
+    assert sorted(tube.type for tube in entry.tubes) == ["1A5", "1A7", "1H5", "1N5"]

@@ -152,3 +152,18 @@ def test_noise_makes_no_further_sets() -> None:
         entries = catalogue_unit([replace(made, reading=replace(made.reading, words=words))])
         assert len(entries.entries) <= len(ROWS)
         assert all(len(e.tubes) <= 6 for e in entries.entries)
+
+
+def test_numbered_sets_with_their_tubes_below() -> None:
+    text = (
+        "INVENTORY\n1. Tillbrook 2-30, chassis H2\n   tubes: 12BE6, 12BA6, 12AT6, 50C5, 35W4\n"
+        "2. Quarrydale K11\n   tubes: 6BE6, 6BA6, 6AT6, 6AQ5, 6X4\n"
+        "3. Vantrice U-5, chassis UC-4\n   tubes: 14Q7, 14A7, 14B6, 35A5, 35Y4\n"
+    )
+    entries = catalogue_unit([page(text, file="list.tif")], ["Tillbrook"]).entries
+    found = [(e.maker, e.models, e.chassis, len(e.tubes)) for e in entries]
+    assert found == [
+        ("Tillbrook", ("2-30",), ("H2",), 5),
+        ("Quarrydale", ("K11",), (), 5),
+        ("Vantrice", ("U-5",), ("UC-4",), 5),
+    ]
