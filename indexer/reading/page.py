@@ -28,7 +28,8 @@ from indexer.trade.tubes import all_tubes
 _UNREAD = 0.09  # share of the page with unread ink above which it is taken to hold a drawing
 _PHOTO_TONE = 0.25
 _CUT_RIGHT = 0.75  # mean confidence below which a page cut into parts is read whole too
-_DRAWN_LINES, _DRAWN_TEXT, _DRAWN_RUNS = 0.05, 0.33, 110
+_DRAWN_LINES, _DRAWN_TEXT, _DRAWN_RUNS = 0.05, (0.17, 0.33), 110
+_LEAST_ACROSS, _ACROSS = 3, 0.15  # runs across the others, and their share of them
 _HEAD_SHARE = 0.25  # of the page's height, where a maker and model stand
 
 
@@ -160,12 +161,14 @@ def _read_parts(
 
 
 def _is_drawing(facts: PictureFacts, stood: Stance) -> bool:
-    """Whether a page as filed shows a drawing or a photo: long strokes, and not much lettering.
-    On 60 drawn pages all print has more than 170 runs of letters, drawings under 90."""
+    """Whether a page as filed shows a drawing: long strokes, and little lettering that stands
+    both ways. A short table has as few runs of letters, but nearly all of them level."""
+    fewer, more = sorted((stood.level, stood.standing))
     return (
         facts.long_lines >= _DRAWN_LINES
-        and facts.text_like < _DRAWN_TEXT
-        and max(stood.level, stood.standing) < _DRAWN_RUNS
+        and _DRAWN_TEXT[0] <= facts.text_like < _DRAWN_TEXT[1]
+        and more < _DRAWN_RUNS
+        and fewer >= max(_LEAST_ACROSS, _ACROSS * more)
     )
 
 

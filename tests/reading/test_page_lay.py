@@ -5,8 +5,9 @@ from collections.abc import Callable
 import pytest
 from PIL import Image, ImageDraw, ImageFont
 
-from indexer.model import Box, PageReading, Word
-from indexer.reading import clean, columns, tesseract, way_up
+from indexer.model import Box, PageReading, PictureFacts, Word
+from indexer.reading import clean, columns, page, tesseract, way_up
+from indexer.reading.stance import Stance
 
 FACE = ImageFont.load_default(26)
 
@@ -130,3 +131,13 @@ def test_letters_are_brought_to_a_height_that_suits_and_boxes_stay_on_the_page(
     assert sizes == [(400 * factor, 200 * factor), (100 * factor, 50 * factor)]
     assert word.box == Box(0, 0, 400, 200)
     assert other.box == Box(0, 0, 100, 50)
+
+
+def test_a_ruled_table_is_no_drawing() -> None:
+    """Figures as measured on drawn pages: letters of a table lie level, those of a drawing both
+    ways."""
+    table = PictureFacts(ink=0.03, long_lines=0.44, text_like=0.12)
+    drawing = PictureFacts(ink=0.05, long_lines=0.16, text_like=0.22)
+    assert not page._is_drawing(table, Stance(level=60, standing=1, upright=5.0))
+    assert page._is_drawing(drawing, Stance(level=60, standing=19, upright=2.0))
+    assert not page._is_drawing(drawing, Stance(level=300, standing=60, upright=9.0))
