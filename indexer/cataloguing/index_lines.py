@@ -42,6 +42,7 @@ _LEAST_ROWS = 5
 _CODED = 0.25  # of the rows have a number, for others to have a name alone
 _AGAIN = 0.5  # of the rows have a name that others have as well
 _HEADED = 0.5  # of the rows name a maker, below which headings do
+_MARK = 2  # characters, at most, of a ditto mark as read
 _LEAST_HEADS = 2
 _LABELS = frozenset({"MODEL", "MODELS", "TYPE", "TO", "PAGE", "VOLUME", "VOL", "SHEET"})
 _SET_NAME_WORDS = 3
@@ -162,15 +163,35 @@ def _turned(line: Line) -> Line:
 
 def _without_set_names(rows: list[Row]) -> list[Row]:
     """The rows with what was taken for a maker put to the model, where headings name the makers
-    and that name comes but once: "Minuet 52W" under its maker."""
+    and that name comes but once, where the numbers stand: "Minuet 52W" under its maker."""
     only = [row for _, row in rows if row]
     names = Counter(row.maker for row in only if row.maker)
     heads = sum(row is None and bool(maker_heading(line)) for line, row in rows)
     if not only or heads < _LEAST_HEADS or sum(names.values()) >= _HEADED * len(only):
         return _further_right(rows)
+    plain = _bare(rows)
+    at_px = median(plain) if plain else -1.0
     return [
-        (line, _as_model(row) if row and row.maker and names[row.maker] == 1 else row)
+        (
+            line,
+            _as_model(row)
+            if row
+            and row.maker
+            and names[row.maker] == 1
+            and abs(line.box.left - at_px) <= line.box.height
+            else row,
+        )
         for line, row in rows
+    ]
+
+
+def _bare(rows: Sequence[Row]) -> list[float]:
+    """Where rows without a maker begin, in pixels; those under a ditto mark, whatever it was read
+    as, begin with the mark."""
+    return [
+        line.box.left
+        for line, row in rows
+        if row and not row.maker and len(line.words[0].text) > _MARK
     ]
 
 
@@ -178,7 +199,7 @@ def _further_right(rows: list[Row]) -> list[Row]:
     """The same where makers stand in a column of their own: a name that begins where the rows
     without a maker begin is a set's."""
     height = median(line.box.height for line, _ in rows) if rows else 0.0
-    bare = [line.box.left for line, row in rows if row and not row.maker]
+    bare = _bare(rows)
     if len(bare) < _LEAST_ROWS:
         return rows
     models_px = median(bare)

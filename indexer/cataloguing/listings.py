@@ -190,10 +190,11 @@ def _gutter(rows: Sequence[Line]) -> float | None:
     first = min(row.box.left for row in rows)
     last = max(row.box.right for row in rows)
     best: tuple[float, float] | None = None
-    words = [word for row in rows for word in row.words]
     for x in _clear_places(rows, first, last):
         if not _figures_on_both_sides(rows, x):
             continue
+        beside = [r for r in rows if not any(w.box.left < x < w.box.right for w in r.words)]
+        words = [word for row in beside for word in row.words]  # without a title over both
         left, right = (
             printed_rows([make_line(side)]) if side else []
             for side in (
