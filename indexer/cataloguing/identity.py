@@ -93,7 +93,7 @@ def mastheads(
         reach = max(_MASTHEAD_SHARE, _PLATE * line.box.height / max(1.0, height_px))
         near_last = heads and (typed or abs(start - heads[-1].top) <= reach)
         if near_last and i - last_line <= _MASTHEAD_LINES and _may_join(heads[-1], head):
-            head = _joined(heads.pop(), head)
+            head = joined(heads.pop(), head)
         heads.append(head)
         last_line = i
     return heads if typed else _close_joined(heads)
@@ -130,13 +130,13 @@ def _before_it(line: Line, typed: bool, known: Sequence[str]) -> str:
 def _close_joined(heads: Sequence[Masthead]) -> list[Masthead]:
     """Heads top to bottom; those that stand close together, though the reader took them far apart,
     are one."""
-    joined: list[Masthead] = []
+    kept: list[Masthead] = []
     for head in sorted(heads, key=lambda head: head.top):
-        close = joined and head.top - joined[-1].top <= _JOIN_SHARE
-        if close and _may_join(joined[-1], head):
-            head = _joined(joined.pop(), head)
-        joined.append(head)
-    return joined
+        close = kept and head.top - kept[-1].top <= _JOIN_SHARE
+        if close and _may_join(kept[-1], head):
+            head = joined(kept.pop(), head)
+        kept.append(head)
+    return kept
 
 
 def with_same_set(heads: Sequence[Masthead]) -> Masthead | None:
@@ -147,15 +147,16 @@ def with_same_set(heads: Sequence[Masthead]) -> Masthead | None:
     first = heads[0]
     for other in heads[1:]:
         if set(map(fold, first.models)) & set(map(fold, other.models)):
-            first = _joined(first, other)
+            first = joined(first, other)
     bare = [head for head in heads if not head.models and head.chassis]
     others = [head for head in heads[1:] if head.models and not _may_join(first, head)]
     if len(bare) == 1 and not (first.chassis or others) and bare[0].maker in ("", first.maker):
-        first = _joined(first, bare[0])
+        first = joined(first, bare[0])
     return first
 
 
-def _joined(a: Masthead, b: Masthead) -> Masthead:
+def joined(a: Masthead, b: Masthead) -> Masthead:
+    """One masthead, standing where the first does, that says what both say."""
     return Masthead(
         a.top,
         a.maker or b.maker,

@@ -171,16 +171,9 @@ def _without_set_names(rows: list[Row]) -> list[Row]:
         return _further_right(rows)
     plain = _bare(rows)
     at_px = median(plain) if plain else -1.0
+    once = {name for name, times in names.items() if times == 1}
     return [
-        (
-            line,
-            _as_model(row)
-            if row
-            and row.maker
-            and names[row.maker] == 1
-            and abs(line.box.left - at_px) <= line.box.height
-            else row,
-        )
+        (line, _set_named(line, row, at_px, line.box.height) if row and row.maker in once else row)
         for line, row in rows
     ]
 
@@ -207,12 +200,7 @@ def _further_right(rows: list[Row]) -> list[Row]:
     if sum(models_px - left > 2 * height for left in named) < _LEAST_HEADS:
         return rows
     return [
-        (
-            line,
-            _as_model(row)
-            if row and row.maker and abs(line.box.left - models_px) <= height
-            else row,
-        )
+        (line, _set_named(line, row, models_px, height) if row and row.maker else row)
         for line, row in rows
     ]
 
@@ -258,7 +246,10 @@ def _slashes_read(rows: list[Row]) -> list[Row]:
     return put
 
 
-def _as_model(row: IndexRow) -> IndexRow:
+def _set_named(line: Line, row: IndexRow, at_px: float, reach_px: float) -> IndexRow:
+    """The row with its name put to its model, if it begins where numbers do."""
+    if abs(line.box.left - at_px) > reach_px:
+        return row
     return replace(row, model=f"{row.maker} {row.model}", maker="")
 
 

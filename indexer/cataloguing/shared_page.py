@@ -60,12 +60,7 @@ def _stacked(heads: Sequence[Masthead]) -> list[Masthead]:
             and bool(head.chassis) == bool(above.chassis)
             and (not head.maker or not above.maker or fold(head.maker) == fold(above.maker))
         ):
-            kept[-1] = Masthead(
-                above.top,
-                above.maker or head.maker,
-                tuple(dict.fromkeys(above.models + head.models)),
-                tuple(dict.fromkeys(above.chassis + head.chassis)),
-            )
+            kept[-1] = identity.joined(above, head)
         else:
             kept.append(head)
         last = head.top

@@ -17,6 +17,7 @@ from indexer.cataloguing.book import bound_at, page_numbers, publication_of
 from indexer.cataloguing.entry import borne_out, entry_of, maker_of
 from indexer.cataloguing.folders import maker_by_folder
 from indexer.cataloguing.forms import distinct
+from indexer.cataloguing.identity import Masthead
 from indexer.cataloguing.kinds import kinds_of, section_kind
 from indexer.cataloguing.listings import listings_in, merge_listings
 from indexer.cataloguing.region import Region, pieces, squeeze
@@ -80,7 +81,7 @@ def catalogue_unit(
             or [
                 one
                 for part in parts_of(sheet, some, known, loose, elsewhere)
-                for stretch in _stretches(sheet, part, known, aliases, loose)
+                for stretch in _stretches(sheet, part, some, known, aliases, loose)
                 for one in _for_each_set(stretch, elsewhere)
             ]
         ]
@@ -166,11 +167,19 @@ def _without(stretch: Stretch, foreign: frozenset[str]) -> Stretch:
 
 
 def _stretches(
-    sheet: Sheet, part: Part, known: Sequence[str], aliases: Mapping[str, str], loose: bool
+    sheet: Sheet,
+    part: Part,
+    heads: Sequence[Masthead],
+    known: Sequence[str],
+    aliases: Mapping[str, str],
+    loose: bool,
 ) -> list[Stretch]:
-    """A part of a page as one stretch; a table of many sets' chassis as one for each set."""
+    """A part of a page as one stretch; a table of many sets' chassis as one for each set. `heads`
+    are the whole page's."""
     region = part.region
-    whole = _without(_stretch(sheet, region, known, aliases, loose), part.foreign)
+    if region is not sheet.whole:
+        heads = heads_of(sheet, region, known)
+    whole = _without(_stretch(sheet, region, heads, known, aliases, loose), part.foreign)
     rows = () if whole.is_index else cross_list.sets_in(region, whole.maker)
     return [
         Stretch(
@@ -190,10 +199,14 @@ def _stretches(
 
 
 def _stretch(
-    sheet: Sheet, region: Region, known: Sequence[str], aliases: Mapping[str, str], loose: bool
+    sheet: Sheet,
+    region: Region,
+    heads: Sequence[Masthead],
+    known: Sequence[str],
+    aliases: Mapping[str, str],
+    loose: bool,
 ) -> Stretch:
     height = float(region.page.reading.height_px)
-    heads = heads_of(sheet, region, known)
     head = identity.with_same_set(heads)
     kinds = sheet.kinds if region is sheet.whole else kinds_of(region)
     addendum = is_addendum(

@@ -41,7 +41,7 @@ def in_rows(words: Sequence[Word]) -> tuple[Word, ...]:
     hardly any figures stand apart from their names or its columns aren't found. Words keep their
     text and place.
     """
-    lines = _grouped(words)
+    lines = grouped(words)
     apart = sum(all(map(_is_figure, line)) for line in lines)
     if apart < _LEAST_APART:
         return tuple(words)
@@ -60,7 +60,7 @@ def in_rows(words: Sequence[Word]) -> tuple[Word, ...]:
     )
     head = [cell for cell in cells if cell.words[0].box.middle[1] < body]
     rows: list[list[Word]] = [
-        list(line) for line in _grouped([word for cell in head for word in cell.words])
+        list(line) for line in grouped([word for cell in head for word in cell.words])
     ]
     columns: list[list[Word]] = [[] for _ in edges]
     for cell in cells:
@@ -84,7 +84,8 @@ def _is_braided(row: Sequence[Word], gap_px: float) -> bool:
     return "fn" in "".join("n" if cell.names else "f" for cell in _cells(row, gap_px))
 
 
-def _grouped(words: Sequence[Word]) -> list[tuple[Word, ...]]:
+def grouped(words: Sequence[Word]) -> list[tuple[Word, ...]]:
+    """The words of each line, from left to right."""
     lines: dict[int, list[Word]] = {}
     for word in words:
         lines.setdefault(word.line, []).append(word)

@@ -9,6 +9,7 @@ from indexer import Library, find_json
 from indexer.search.explain import trust
 from indexer.search.find import Answer
 from indexer.search.kin import nearness
+from tests.search.typed import library_of
 
 NOTES = {
     "tillbrook.txt": "MODEL 5D10\nTILLBROOK RADIO MFG. CO.\nTUBES: 12BE6 12BA6 12AV6 50C5 35W4\n"
@@ -27,12 +28,7 @@ NOTES = {
 
 @pytest.fixture(scope="module")
 def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
-    folder = tmp_path_factory.mktemp("notes")
-    for name, text in NOTES.items():
-        (folder / name).write_text(text, encoding="utf-8")
-    with Library(tmp_path_factory.mktemp("home")) as made:
-        made.index([folder])
-        yield made
+    yield from library_of(tmp_path_factory, NOTES)
 
 
 def ask(library: Library, text: str) -> Answer:
