@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
+import cv2
 import numpy as np
 from PIL import Image
 
@@ -25,7 +26,7 @@ _LEAST_LETTER_PX, _GOOD_LETTER_PX = 13.0, 18.0
 _MOST_LETTER_PX, _LARGE_LETTER_PX = 45.0, 30.0
 _MOST_ENLARGED = 3.0
 _TWO_TONES, _TONE_STEP = 0.999, 16  # share of pixels that are black or white; rows looked at
-_BLACK_BELOW = 128  # tone of a picture that is black and white
+_SOFT_PX = 0.8  # spread of an edge: letters of hard black and white dots are read a quarter worse
 SPARSE = 11  # as much text as can be found, in no order: drawings
 _WORD_ROW = "5\t"  # level of a word in Tesseract's table
 _BMP_HEADS = 14 + 40  # bytes before the palette
@@ -48,11 +49,11 @@ class Engine:
 class Scan:
     """What a picture showed before it is read, each of which saves Tesseract time.
 
-    `bits`: scanned in black and white, so handed over a bit a pixel; `plates`: may hold white
-    print on black; `drawing`: holds no table worth looking for among its lines.
+    `bitonal`: scanned in black and white; `plates`: may hold white print on black; `drawing`:
+    holds no table worth looking for among its lines.
     """
 
-    bits: bool = False
+    bitonal: bool = False
     plates: bool = True
     drawing: bool = False
 
@@ -129,7 +130,7 @@ def read_all(
             options += f' --user-words "{words}"'
         paths = [folder / f"{n}.bmp" for n in range(len(pictures))]
         for picture, path in zip(pictures, paths, strict=True):
-            _write(picture, path, bits=scan.bits)
+            _write(_softened(picture) if scan.bitonal else picture, path)
         given = paths[0]
         if len(paths) > 1:
             given = folder / "pages.txt"
@@ -163,7 +164,7 @@ def read_sized(
     if scale == 1.0:
         return read_all(pictures, favour=favour, scan=scan)
     copies = [_scaled(picture, scale) for picture in pictures]
-    found = read_all(copies, favour=favour, scan=replace(scan, bits=False))
+    found = read_all(copies, favour=favour, scan=replace(scan, bitonal=False))
     return tuple(
         tuple(replace(word, box=_box_scaled(word.box, 1 / scale)) for word in words)
         for words in found
@@ -187,20 +188,25 @@ def is_bitonal(gray: Image.Image) -> bool:
     return tones[0] + tones[255] >= _TWO_TONES * sum(tones)
 
 
-def _write(picture: Image.Image, path: Path, *, bits: bool) -> None:
-    """Writes a BMP, a bit or a byte a pixel: of the plain formats the one Tesseract's image
-    library reads fastest. A PNM of ten million pixels takes it a tenth of a second more."""
+def _softened(picture: Image.Image) -> Image.Image:
+    """A black and white picture in greys, as its letters looked before they were scanned."""
+    gray = np.asarray(picture.convert("L"))
+    return Image.fromarray(cv2.GaussianBlur(gray, (3, 3), _SOFT_PX))
+
+
+def _write(picture: Image.Image, path: Path) -> None:
+    """Writes a BMP, a byte a pixel: of the plain formats the one Tesseract's image library reads
+    fastest. A PNM of ten million pixels takes it a tenth of a second more."""
     gray = np.asarray(picture.convert("L"))
     height, width = gray.shape
-    pixels = np.packbits(gray >= _BLACK_BELOW, axis=1) if bits else gray
-    tones = np.array([0, 255] if bits else range(256), dtype=np.uint8)
-    rows = np.zeros((height, -(-pixels.shape[1] // 4) * 4), dtype=np.uint8)
-    rows[::-1, : pixels.shape[1]] = pixels  # from the bottom up, each filled to four bytes
+    tones = np.arange(256, dtype=np.uint8)
+    rows = np.zeros((height, -(-width // 4) * 4), dtype=np.uint8)
+    rows[::-1, :width] = gray  # from the bottom up, each filled to four bytes
     start = _BMP_HEADS + 4 * len(tones)
     heads = struct.pack(
         "<2sIHHIIiiHHIIiiII",
         b"BM", start + rows.size, 0, 0, start,
-        40, width, height, 1, 1 if bits else 8, 0, rows.size, 0, 0, len(tones), 0,
+        40, width, height, 1, 8, 0, rows.size, 0, 0, len(tones), 0,
     )  # fmt: skip
     palette = np.repeat(tones[:, None], 4, axis=1)
     palette[:, 3] = 0

@@ -76,25 +76,12 @@ _PLAIN = """
     various very violet warning when where whether which while white whole wide will wind with
     within without words work working would wrong yellow your zero
 """
-# Words that a slip of the eye would make of others, so that they are left as they stand.
-_ALIKE = """
-    balances batch bath bead beads beard beat beater beaters bend bends block bond bonds both bras
-    brass bread buses cable cables came cane canter cape care cares carriers case cast catch
-    charge charged charger charges chief chock clear clone clump completes condense cone cones
-    connects contract converters cool cope cork craft cross currant cushions dale daring date
-    dates distances distortions ditch does dose draft dread dress driven drown duct dues duet dull
-    ease east elements envelopes especial ether fable fact fall falls fast faster feat feather
-    fight fill filler fillers film fire firm fitter fitters foil foils followings fool form fringe
-    functions gate gates gift gloss grass greet gross hall hand hands hatch head heat heather
-    hinge hinges hole home hope hose indicators insulate lapped last latch late lathe latter
-    leather lift light lights lime limes load loads locking lost lump lumps match measures meat
-    mile mill modal modulate modulates mutter neat night nose notch openings paint painter paints
-    pants patch path phone pitch plaice ports preference press pressures prevents pride producer
-    produces property quartet raft rapped received receives requires responses resting rift rope
-    rounding sable seat separated separates sever shaft shell sift single slate smell soothing
-    spade sprinted stable stale standards stare stop stops stress table tables tact tail tails
-    tale tall tape tasted tasting teach telephones tell thief thorough thread threat tied till
-    tinge tingle tire tittle token tool topped tower tread treat troubles variables wait waits
-    wards warts weather wines wining witch workings
+# As these papers shorten words, with or without a full stop.
+_SHORT = """
+    ac af afc am amp ant approx aud avc cap ch conv dc det elec etc fig fm ft i.f if in kc kcs lb
+    ma max mc meg mf mfd mil min mm mmf mv no nos osc oz pf pm pot pri pt rect ref res rf sec spkr
+    sw var vol vs wt
 """
-WORDS = frozenset((_TRADE + _PLAIN + _ALIKE).split())
+TRADE = frozenset(_TRADE.split())
+PLAIN = frozenset(_PLAIN.split())
+SHORT = frozenset(_SHORT.split())

@@ -5,14 +5,15 @@ words. A word so changed keeps in `printed` how it was read and says why.
 """
 
 import re
-import unicodedata
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from indexer.model import Word
+from indexer.reading.language import is_english, is_word, of_trade
 from indexer.reading.repair import is_known_tube
-from indexer.reading.vocabulary import WORDS
+from indexer.reading.spelling import EDGE, Place, plain, printed_word
+from indexer.reading.vocabulary import PLAIN
 
 _FIGURE_END = re.compile(r"\d$|^[./]?\d[\d./-]*$")
 _UNITS = (  # what stands after a figure, and the unit it is; old serif c reads like e
@@ -33,36 +34,48 @@ _PART_NUMBER = re.compile(r"^[A-Z]{0,2}-?\d{3,}[\d-]*$")
 # A stop before a short word may be a decimal point: .OS is .05.
 _SPECK = re.compile(r"^(?:[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d)|[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3}))")
 _NOT_ENDED = re.compile(r"^[a-z]|^[1Il]st\b|^[2-9](?:nd|rd|th)\b")  # a word that goes on
-_OTHER_SIGNS = str.maketrans("¢ø", "co")
 _LONG_ENOUGH = 7  # letters; nobody shortens a word to so many
-_SHORT_WORD = 5  # letters, below which a slip makes too many words
-_LACKS_ONE = 8  # letters of a word that is known without one of them, or with one too many
-_UNSURE = 0.94  # of a word with letters only, above which it is left alone
-_OFTEN = 2  # times on a page, for a word to be known by it
-# Letters that worn type makes alike; common practice, no source.
-_ALIKE = {
-    "f": "t", "t": "flri", "v": "y", "y": "v", "l": "ti", "i": "lt", "o": "aec", "a": "oeu",
-    "e": "cao", "c": "eo", "h": "bn", "b": "h", "n": "hur", "u": "na", "r": "tn", "!": "li",
-    "1": "li", "|": "li", "q": "g", "g": "q", "s": "a", "d": "cl",
-}  # fmt: skip
-_PAIRS = (("rn", "m"), ("in", "m"), ("m", "rn"), ("cl", "d"), ("ii", "u"), ("li", "h"))
+_SHORT_WORD = 5  # letters; fewer in capitals are a label
+_OFTEN, _NAMED = 2, 3  # times on a page, for a word to be known by it; for a text that is none
+_MIXED = re.compile(r"[a-z][A-Z]")
 _TAIL = ".,;:)"
-_ENDINGS = ("", "s", "es", "ed", "d", "ing", "ly", "er", "'s")
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """What a page's words tell together: their letters in order, those it repeats, whether it is
+    English, and the references (C2) it shows."""
+
+    cores: list[str]
+    often: frozenset[str]
+    english: bool
+    references: frozenset[str]
 
 
 def put_right(words: Sequence[Word]) -> tuple[Word, ...]:
     """The words with common ones put right by what stands beside them and by the page."""
-    counted = Counter(_core(word.text) for word in words)
-    often = {text.lower() for text, n in counted.items() if n >= _OFTEN}
-    often |= {text for text in counted if re.fullmatch(r"[CLRT]\d", text)}
+    page = _page(words)
     out: list[Word] = []
     for n, word in enumerate(words):
         after = words[n + 1] if n + 1 < len(words) and words[n + 1].line == word.line else None
-        out.append(_right(word, out[-1] if out else None, after, often))
+        out.append(_right(word, n, out[-1] if out else None, after, page))
     return tuple(out)
 
 
-def _right(word: Word, before: Word | None, after: Word | None, often: set[str]) -> Word:
+def _page(words: Sequence[Word]) -> _Page:
+    cores = [plain(word.text) for word in words]
+    often = (
+        text for text, n in Counter(cores).items() if n >= _NAMED or (n >= _OFTEN and is_word(text))
+    )
+    return _Page(
+        cores,
+        frozenset(often),
+        is_english(cores),
+        frozenset(text for text in cores if re.fullmatch(r"[clrt][2-9]", text)),
+    )
+
+
+def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _Page) -> Word:
     if word.printed or is_known_tube(word.text):
         return word
     text = word.text
@@ -73,11 +86,11 @@ def _right(word: Word, before: Word | None, after: Word | None, often: set[str])
     if not reason:
         said, reason = _beside(text, before if before and before.line == word.line else None, after)
     stroke = _STROKE_REFERENCE.match(text)
-    if stroke and any(f"{stroke[1]}{n}" in often for n in "23456789"):
+    if stroke and any(core[0] == stroke[1].lower() for core in page.references):
         said, reason = f"{stroke[1]}1{stroke[2]}", "a reference beside others of its letter"
-    if not reason:
-        said, reason = _spelt(text, word.confidence, often)
-    if comma := _comma(said, after, often):
+    if not reason and page.english:
+        said, reason = _spelt(text, n, word, before, page)
+    if comma := _comma(said, after, page.often):
         said, reason = comma, reason or "no sentence ends before a small letter"
     if said == word.text:
         return word
@@ -120,7 +133,7 @@ def _beside(text: str, before: Word | None, after: Word | None) -> tuple[str, st
     return text, ""
 
 
-def _comma(text: str, after: Word | None, often: set[str]) -> str:
+def _comma(text: str, after: Word | None, often: frozenset[str]) -> str:
     """The word with a comma for its full stop when a small letter follows and the word is not
     shortened; else ""."""
     core = text[:-1]
@@ -128,57 +141,46 @@ def _comma(text: str, after: Word | None, often: set[str]) -> str:
         return ""
     if not core.isalpha():
         return ""
-    whole = len(core) >= _LONG_ENOUGH or core.lower() in WORDS
+    whole = len(core) >= _LONG_ENOUGH or of_trade(core.lower()) or core.lower() in PLAIN
     whole |= len(core) >= _SHORT_WORD and core.lower() in often
     return f"{core}," if whole else ""
 
 
-def _spelt(text: str, confidence: float, often: set[str]) -> tuple[str, str]:
-    """(the word of the vocabulary or of the page that a misread word is, why); as it is when it
-    is a word, or when it could be two."""
-    core = _core(text)
-    flat = unicodedata.normalize("NFKD", core.lower().translate(_OTHER_SIGNS))
-    plain = "".join(c for c in flat if not unicodedata.combining(c))
-    if not core[:1].isalpha() or _is_word(core.lower()) or plain in often:
+def _spelt(text: str, n: int, word: Word, before: Word | None, page: _Page) -> tuple[str, str]:
+    """(the word that a misread one is, why); as it is when nothing is likelier."""
+    core, shown = page.cores[n], text.strip(EDGE)
+    letters = sum(c.isalpha() for c in core)
+    capitals = shown.isupper()
+    begins = before is None or before.line != word.line or before.text[-1:] in ".:;"
+    if (
+        letters < max(2, len(core) - 1)
+        or not shown[:1].isalpha()
+        or any(c.isdigit() for c in core)
+        or (capitals and len(core) < _SHORT_WORD)
+        or _MIXED.search(shown)
+        or text.endswith("-")
+        or (before is not None and before.text.endswith("-"))
+    ):
         return text, ""
-    found = {plain} & WORDS if plain != core.lower() else set()  # a speck read as an accent
-    if not found:
-        letters = sum(c.isalpha() for c in plain)
-        if len(core) < _SHORT_WORD or confidence > _UNSURE or letters < len(plain) - 1:
-            return text, ""
-        found = {like for like in _one_slip(plain) if like in WORDS or like in often}
-    if not found and len(plain) >= _LACKS_ONE:
-        found = _one_letter_off(plain) & WORDS
-    if len(found) != 1:
+    place = Place(
+        _beside_core(page, n, -1, before), _beside_core(page, n, 1, word), word.confidence
+    )
+    said = printed_word(core, place, page.often)
+    title = shown[:1].isupper() and not capitals
+    if said == core and (core == shown.lower() or not is_word(core)):
         return text, ""
-    (word,) = found
-    word = word.upper() if core.isupper() else word.title() if core[:1].isupper() else word
-    return text.replace(core, word, 1), "a word of service pages"
+    if title and not begins and not (of_trade(said) or said in PLAIN):
+        return text, ""  # a name, perhaps
+    page.cores[n] = said
+    as_shown = said.upper() if capitals else said.title() if title else said
+    return text.replace(shown, as_shown, 1), "the likelier word"
 
 
-def _is_word(text: str) -> bool:
-    """Whether a text is a word of the vocabulary, or one with an ending."""
-    return any(text.removesuffix(ending) in WORDS for ending in _ENDINGS)
-
-
-def _one_slip(plain: str) -> set[str]:
-    found = set()
-    for n, letter in enumerate(plain):
-        found |= {plain[:n] + like + plain[n + 1 :] for like in _ALIKE.get(letter, "")}
-    for seen, meant in _PAIRS:
-        at = plain.find(seen)
-        while at >= 0:
-            found.add(plain[:at] + meant + plain[at + len(seen) :])
-            at = plain.find(seen, at + 1)
-    return found
-
-
-def _one_letter_off(plain: str) -> set[str]:
-    """The text with any one letter put in or left out."""
-    letters = "abcdefghijklmnopqrstuvwxyz"
-    more = {plain[:n] + c + plain[n:] for n in range(len(plain) + 1) for c in letters}
-    return more | {plain[:n] + plain[n + 1 :] for n in range(len(plain))}
-
-
-def _core(text: str) -> str:
-    return text.strip(".,;:()[]\"'‘’“”*·•")
+def _beside_core(page: _Page, n: int, step: int, sooner: Word | None) -> str:
+    """The letters of the word beside number `n` when no sentence ends between; else "".
+    `sooner` is the word that stands before the other."""
+    beside = n + step
+    if sooner is None or sooner.text[-1:] in ".:;!?" or not 0 <= beside < len(page.cores):
+        return ""
+    core = page.cores[beside]
+    return core if core.isalpha() else ""

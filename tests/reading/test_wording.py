@@ -60,11 +60,40 @@ def test_what_may_be_printed_so_is_left(line: str) -> None:
     assert read(line) == [line]
 
 
-def test_a_sure_word_is_left_and_a_unit_may_begin_a_line() -> None:
-    assert read("amplitier", confidence=0.97) == ["amplitier"]
+def test_a_word_that_no_print_holds_is_put_right_however_sure() -> None:
+    assert read("amplitier", confidence=0.97) == ["amplifier"]
+
+
+def test_a_unit_may_begin_a_line() -> None:
     assert read("stages again at 455", "ke. Replace the cord") == [
         "stages again at 455", "kc. Replace the cord",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("misread", "printed"),
+    [
+        ("ihe end cf the band", "the end of the band"),
+        ("it docs not follow", "it does not follow"),
+        ("a nall in the wall", "a nail in the wall"),
+        ("carriés the lorgest load", "carries the largest load"),
+        ("REPIACEMENT PARTS", "REPLACEMENT PARTS"),
+    ],
+)
+def test_a_word_is_told_by_the_words_beside_it(misread: str, printed: str) -> None:
+    assert read(misread) == [printed]
+
+
+def test_words_of_another_tongue_are_left() -> None:
+    line = (
+        "Der Rohrensatz ist nach dem Auswechseln der Rohre neu abzugleichen und zu messen fur den"
+    )
+    assert read(line, confidence=0.8) == [line]
+
+
+def test_a_name_that_a_page_repeats_is_no_misreading() -> None:
+    lines = ("Trillmore sets of 1938", "the Trillmore works", "by Trillmore")
+    assert read(*lines) == list(lines)
 
 
 def test_a_reference_is_known_beside_others_of_its_letter() -> None:
