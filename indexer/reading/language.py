@@ -73,6 +73,11 @@ def share_after(before: str, text: str) -> float:
     return min(alone, 0.5 * _LEAST_COUNTED / counted)
 
 
+def counted_pair(before: str, text: str) -> bool:
+    """Whether two words in small letters often stand one after the other."""
+    return f"{before} {text}" in _counts(_PAIRS)
+
+
 def is_english(words: Iterable[str]) -> bool:
     """Whether a page's words in small letters are English; one with hardly any passes."""
     long = [word for word in words if len(word) >= 3 and word.isalpha()]

@@ -89,11 +89,14 @@ def _run_together(word: Word, near: list[int], words: Sequence[Word]) -> list[in
 
 
 def _told(word: Word, kept: list[Word]) -> bool:
-    """Whether the same word stands there already, a little aside: places within a piece of text
-    are only reckoned."""
+    """Whether the same word stands there already, a little aside, or one that begins with the
+    letter that it is: places within a piece of text are only reckoned."""
     text, reach = _letters(word.text) or word.text, word.box.height
     return any(
-        (_letters(other.text) or other.text) == text
+        (
+            (_letters(other.text) or other.text) == text
+            or (text.isalpha() and len(text) == 1 and other.text.startswith(text))
+        )
         and _gap(other.box, word.box) < 0.5 * reach
         and abs(other.box.middle[1] - word.box.middle[1]) < 0.5 * reach
         for other in kept

@@ -12,6 +12,9 @@ from dataclasses import dataclass, replace
 from indexer.model import Word
 from indexer.reading.language import is_english, is_word, of_trade
 from indexer.reading.repair import is_known_tube
+from indexer.reading.sentences import in_sentences
+from indexer.reading.shapes import in_shape
+from indexer.reading.signs import without_specks
 from indexer.reading.spelling import EDGE, Place, plain, printed_word
 from indexer.reading.vocabulary import PLAIN
 
@@ -31,12 +34,11 @@ _STROKE_REFERENCE = re.compile(r"^([CLRT])[Il]([A-D]?)$")  # CIA for C1A
 _IS = re.compile(r"^[1l|][sS]$")
 _THE = re.compile(r"^([Tt])(?:ne|be|hc|lie)$")
 _PART_NUMBER = re.compile(r"^[A-Z]{0,2}-?\d{3,}[\d-]*$")
-# A stop before a short word may be a decimal point: .OS is .05.
-_SPECK = re.compile(r"^(?:[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d)|[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3}))")
-_NOT_ENDED = re.compile(r"^[a-z]|^[1Il]st\b|^[2-9](?:nd|rd|th)\b")  # a word that goes on
-_LONG_ENOUGH = 7  # letters; nobody shortens a word to so many
-_SHORT_WORD = 5  # letters; fewer in capitals are a label
+_SHORT_LABEL = 5  # letters; fewer in capitals are a label
 _OFTEN, _NAMED = 2, 3  # times on a page, for a word to be known by it; for a text that is none
+_DOTTED = re.compile(r"(?:[A-Z]\.){2,3}")
+_MOST_INITIALS = 3
+_LIKE_INITIALS = {"I": "LT1l|iJ", "F": "EPR", "A": "4", "R": "RBK", "V": "YvU", "C": "GOc"}
 _MIXED = re.compile(r"[a-z][A-Z]")
 _TAIL = ".,;:)"
 
@@ -44,57 +46,63 @@ _TAIL = ".,;:)"
 @dataclass(frozen=True, slots=True)
 class _Page:
     """What a page's words tell together: their letters in order, those it repeats, whether it is
-    English, and the references (C2) it shows."""
+    English, its references (C2), the initials with dots (I.F.) that it repeats, and how often it
+    shows each text."""
 
     cores: list[str]
     often: frozenset[str]
     english: bool
     references: frozenset[str]
+    dotted: frozenset[str]
+    shown: Counter[str]
 
 
 def put_right(words: Sequence[Word]) -> tuple[Word, ...]:
     """The words with common ones put right by what stands beside them and by the page."""
-    page = _page(words)
+    whole = in_shape(without_specks(words))
+    page = _page(whole)
     out: list[Word] = []
-    for n, word in enumerate(words):
-        after = words[n + 1] if n + 1 < len(words) and words[n + 1].line == word.line else None
+    for n, word in enumerate(whole):
+        after = whole[n + 1] if n + 1 < len(whole) and whole[n + 1].line == word.line else None
         out.append(_right(word, n, out[-1] if out else None, after, page))
-    return tuple(out)
+    return in_sentences(out, page.often) if page.english else tuple(out)
 
 
 def _page(words: Sequence[Word]) -> _Page:
     cores = [plain(word.text) for word in words]
+    shown = Counter(word.text.rstrip(",;:") for word in words)
     often = (
-        text for text, n in Counter(cores).items() if n >= _NAMED or (n >= _OFTEN and is_word(text))
+        text
+        for text, n in Counter(cores).items()
+        if (n >= _NAMED and len(text) >= _SHORT_LABEL) or (n >= _OFTEN and is_word(text))
     )
     return _Page(
         cores,
         frozenset(often),
         is_english(cores),
         frozenset(text for text in cores if re.fullmatch(r"[clrt][2-9]", text)),
+        frozenset(text for text, n in shown.items() if n >= _OFTEN and _DOTTED.fullmatch(text)),
+        shown,
     )
 
 
 def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _Page) -> Word:
-    if word.printed or is_known_tube(word.text):
-        return word
     text = word.text
-    why = ""
-    if speck := _SPECK.match(text):
-        text, why = text[speck.end() :], "a speck before the word"
+    if is_known_tube(text) or (word.printed and any(c.isdigit() for c in text)):
+        return word
     said, reason = _unit(text, before)
     if not reason:
         said, reason = _beside(text, before if before and before.line == word.line else None, after)
+    if not reason and (dotted := _dotted(text, page)):
+        said, reason = dotted, "the page has it so elsewhere"
     stroke = _STROKE_REFERENCE.match(text)
     if stroke and any(core[0] == stroke[1].lower() for core in page.references):
         said, reason = f"{stroke[1]}1{stroke[2]}", "a reference beside others of its letter"
     if not reason and page.english:
         said, reason = _spelt(text, n, word, before, page)
-    if comma := _comma(said, after, page.often):
-        said, reason = comma, reason or "no sentence ends before a small letter"
-    if said == word.text:
+    if said == text:
         return word
-    return replace(word, text=said, printed=word.text, why=reason or why)
+    return replace(word, text=said, printed=word.printed or text, why=reason)
 
 
 def _unit(text: str, before: Word | None) -> tuple[str, str]:
@@ -105,6 +113,23 @@ def _unit(text: str, before: Word | None) -> tuple[str, str]:
             if pattern.match(core) and core != unit:
                 return unit + text[len(core) :], "the unit after a figure"
     return text, ""
+
+
+def _dotted(text: str, page: _Page) -> str:
+    """The initials with dots that a text is a misreading of, by others on the page; else ""."""
+    body = text.rstrip(",;")
+    letters = re.sub(r"[.:,]", "", body)
+    if body in page.dotted or page.shown[body] > 1 or not 1 < len(letters) <= _MOST_INITIALS:
+        return ""
+    found = [
+        whole
+        for whole in page.dotted
+        if len(meant := whole.replace(".", "")) == len(letters)
+        and all(
+            a == b or a in _LIKE_INITIALS.get(b, "") for a, b in zip(letters, meant, strict=True)
+        )
+    ]
+    return found[0] + text[len(body) :] if len(found) == 1 else ""
 
 
 def _beside(text: str, before: Word | None, after: Word | None) -> tuple[str, str]:
@@ -133,19 +158,6 @@ def _beside(text: str, before: Word | None, after: Word | None) -> tuple[str, st
     return text, ""
 
 
-def _comma(text: str, after: Word | None, often: frozenset[str]) -> str:
-    """The word with a comma for its full stop when a small letter follows and the word is not
-    shortened; else ""."""
-    core = text[:-1]
-    if not text.endswith(".") or after is None or not _NOT_ENDED.match(after.text):
-        return ""
-    if not core.isalpha():
-        return ""
-    whole = len(core) >= _LONG_ENOUGH or of_trade(core.lower()) or core.lower() in PLAIN
-    whole |= len(core) >= _SHORT_WORD and core.lower() in often
-    return f"{core}," if whole else ""
-
-
 def _spelt(text: str, n: int, word: Word, before: Word | None, page: _Page) -> tuple[str, str]:
     """(the word that a misread one is, why); as it is when nothing is likelier."""
     core, shown = page.cores[n], text.strip(EDGE)
@@ -156,7 +168,7 @@ def _spelt(text: str, n: int, word: Word, before: Word | None, page: _Page) -> t
         letters < max(2, len(core) - 1)
         or not shown[:1].isalpha()
         or any(c.isdigit() for c in core)
-        or (capitals and len(core) < _SHORT_WORD)
+        or (capitals and len(core) < _SHORT_LABEL)
         or _MIXED.search(shown)
         or text.endswith("-")
         or (before is not None and before.text.endswith("-"))
