@@ -114,6 +114,8 @@ def _once(words: Sequence[Word]) -> tuple[Word, ...]:
         elif kind := _glued(before.text, word.text):
             kept[-1] = replace(before, text=kind, why=f"read as {before.text}")
             kept.append(word)
+        elif _is_head(before, word):
+            kept[-1] = word
         elif before.box.overlap(word.box) < _SAME_PLACE:
             kept.append(word)
         elif _holds(word.text, before.text) and word.text != before.text:
@@ -121,6 +123,17 @@ def _once(words: Sequence[Word]) -> tuple[Word, ...]:
         elif not _holds(before.text, word.text):
             kept.append(word)
     return tuple(kept)
+
+
+def _is_head(letter: Word, word: Word) -> bool:
+    """Whether a letter is the first of the word that it reaches into, seen by itself."""
+    text = letter.text
+    return (
+        len(text) == 1
+        and text.isalpha()
+        and word.text.startswith(text)
+        and letter.box.right > word.box.left
+    )
 
 
 def _holds(longer: str, shorter: str) -> bool:

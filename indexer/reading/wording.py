@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from indexer.model import Word
 from indexer.reading.language import is_english, is_word, of_trade
+from indexer.reading.numbered import in_turn
 from indexer.reading.repair import is_known_tube
 from indexer.reading.sentences import in_sentences
 from indexer.reading.shapes import in_shape
@@ -26,6 +27,7 @@ _UNITS = (  # what stands after a figure, and the unit it is; old serif c reads 
     (re.compile(r"^(?:mnf|mmi|mmt|munf|rnmf|mrnf|mmfl|imf|mimf)$"), "mmf"),
 )
 _ORDINAL = re.compile(r"^[Il|!](st\b)")
+_ORDINAL_READ_SMALL = re.compile(r"^[iL]st(?=[.,;]?$)")  # a word in German
 _STAGE_WORD = re.compile(r"^(?:1\.?|[l|]\.?)F\.?(?=$|[,;])")  # 1.F. for I.F.
 _LOW_FOR_MIDDLE = re.compile(r"^L\.? ?F\.$|^LF\.$")
 _SYMBOL = re.compile(r"^[Vv]([1-9]|1\d|[il|])$")
@@ -59,7 +61,7 @@ class _Page:
 
 def put_right(words: Sequence[Word]) -> tuple[Word, ...]:
     """The words with common ones put right by what stands beside them and by the page."""
-    whole = in_shape(without_specks(words))
+    whole = in_shape(in_turn(without_specks(words)))
     page = _page(whole)
     out: list[Word] = []
     for n, word in enumerate(whole):
@@ -74,7 +76,8 @@ def _page(words: Sequence[Word]) -> _Page:
     often = (
         text
         for text, n in Counter(cores).items()
-        if (n >= _NAMED and len(text) >= _SHORT_LABEL) or (n >= _OFTEN and is_word(text))
+        if (n >= _NAMED and len(text) >= _SHORT_LABEL and text.isalpha())
+        or (n >= _OFTEN and is_word(text))
     )
     return _Page(
         cores,
@@ -93,6 +96,8 @@ def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _P
     said, reason = _unit(text, before)
     if not reason:
         said, reason = _beside(text, before if before and before.line == word.line else None, after)
+    if not reason and page.english and _ORDINAL_READ_SMALL.match(text):
+        said, reason = f"1{text[1:]}", "an ordinal"
     if not reason and (dotted := _dotted(text, page)):
         said, reason = dotted, "the page has it so elsewhere"
     stroke = _STROKE_REFERENCE.match(text)

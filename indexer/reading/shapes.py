@@ -1,0 +1,134 @@
+"""Codes put right by the shape that others of their kind have on the same page.
+
+A parts list numbers its parts alike (A1234-5), an index ends its lines alike (7-31): where one
+comes out in two pieces, with a stop behind it, with its hyphen lost or a small letter, the page's
+others show how it was printed. Common practice, no source.
+"""
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+
+from indexer.model import Word
+
+_CODE = re.compile(r"[A-Z0-9]+(?:-[A-Z0-9]+)*")
+_LEAST_ALIKE, _MOST_OTHERWISE = 5, 0.2  # codes of a shape; share of them that may stand otherwise
+_LEAST_CODE = 3
+_NEAR = 1.3  # of a letter's height: pieces of one code stand no farther apart
+_SMALL = re.compile(r"[cosvwxzukp]")
+_CODE_WITH_SMALL = re.compile(r"[A-Z0-9cosvwxzukp]+(?:-[A-Z0-9]+)*[.,;:]?")
+_PART_NUMBER = re.compile(r"([A-Z])(\d{3,6})-\d+")
+_WHY = "the shape of the page's other codes"
+
+
+def in_shape(words: Sequence[Word]) -> tuple[Word, ...]:
+    """The words with codes made whole, and without stray stops, where many others are so."""
+    shapes = Counter(_shape(word.text) for word in words if _is_code(word.text))
+    stopped = Counter(
+        _shape(word.text[:-1])
+        for word in words
+        if word.text[-1:] in (".", ",") and _is_code(word.text[:-1])
+    )
+    usual = {shape for shape, n in shapes.items() if n >= _LEAST_ALIKE}
+    prefix = _prefix(words)
+    unstopped = {s for s in usual if stopped[s] <= _MOST_OTHERWISE * shapes[s]}
+    out: list[Word] = []
+    for n, word in enumerate(words):
+        before = out[-1] if out and out[-1].line == word.line else None
+        after = words[n + 1] if n + 1 < len(words) and words[n + 1].line == word.line else None
+        if before is not None and (whole := _joined(out, word, usual)):
+            out[-1] = replace(
+                before,
+                text=whole,
+                box=before.box.union(word.box),
+                confidence=min(before.confidence, word.confidence),
+                printed=f"{before.printed or before.text} {word.printed or word.text}",
+                why=_WHY,
+            )
+            continue
+        text = _with_prefix(_with_capitals(word.text), prefix)
+        core = text[:-1]
+        if text[-1:] in (".", ",") and _is_code(core) and _shape(core) in unstopped:
+            ends = after is None and before is not None
+            if (ends and before is not None and _is_listed(before.text)) or _heads(before, after):
+                text = core
+        if text != word.text:
+            word = replace(word, text=text, printed=word.printed or word.text, why=word.why or _WHY)
+        out.append(word)
+    return tuple(out)
+
+
+def _is_code(text: str) -> bool:
+    figures = any(c.isdigit() for c in text)
+    return (
+        figures and (len(text) >= _LEAST_CODE or text[:1].isalpha()) and bool(_CODE.fullmatch(text))
+    )
+
+
+def _shape(code: str) -> str:
+    """A code with 9 for each figure before its last hyphen and A for each letter: A9999-9."""
+    same = re.sub(r"[A-Z]", "A", re.sub(r"\d", "9", code))
+    head, hyphen, tail = same.rpartition("-")
+    return f"{head}-{tail[:1]}" if hyphen else f"{tail[:1]}{len(tail) > 3}"
+
+
+def _joined(done: Sequence[Word], word: Word, usual: set[str]) -> str:
+    """The code that the last word and the next are the pieces of, "" when they are none."""
+    before = done[-1]
+    one, other = before.text, word.text.rstrip(".")
+    if word.box.left - before.box.right > _NEAR * min(before.box.height, word.box.height):
+        return ""
+    if not re.fullmatch(r"[A-Z]{0,2}\d+-?\d*", one) or not re.fullmatch(r"\d*-?\d+", other):
+        return ""
+    heads = len(done) < 2 or done[-2].line != word.line  # a reference before its part's number
+    if heads and _shape(one) in usual:
+        return ""
+    wholes = (one + other, f"{one}-{other}")
+    return next((w for w in wholes if w.count("-") == 1 and _shape(w) in usual), "")
+
+
+def _is_listed(text: str) -> bool:
+    return any(c.isdigit() for c in text) or text.rstrip(".") in ("Ch", "CH")
+
+
+def _heads(before: Word | None, after: Word | None) -> bool:
+    """Whether a code heads a row of a list: nothing or a reference before it, a code or a name
+    of a part behind it."""
+    if after is None:
+        return False
+    if before is None:
+        return _is_code(after.text) and len(after.text) > _LEAST_CODE
+    return bool(re.fullmatch(r"[A-Z]{1,2}\d{1,3}[A-D]?", before.text)) and after.text[:1].isupper()
+
+
+def _with_capitals(text: str) -> str:
+    """A code whose small letters have the shape of capitals, with those."""
+    if not _SMALL.search(text) or not _CODE_WITH_SMALL.fullmatch(text):
+        return text
+    body = text.rstrip(".,;:")
+    figures = sum(c.isdigit() for c in body)
+    within = re.search(r"\d[a-z]+\d", body)
+    behind = re.match(r"^[a-z]+\d{3,}|^[a-z]\d+-\d|^\d+[A-Z]\d*[a-z]$", body)
+    return text.upper() if figures >= 2 and (within or behind) else text
+
+
+def _prefix(words: Sequence[Word]) -> tuple[str, int]:
+    """The letter that nearly all numbers of a page's parts begin with, and how many figures stand
+    before the hyphen: ("H", 4) for H2353-19; ("", 0) when they differ."""
+    heads = Counter(
+        (found[1], len(found[2])) for word in words if (found := _PART_NUMBER.fullmatch(word.text))
+    )
+    if not heads:
+        return "", 0
+    (head, n) = heads.most_common(1)[0]
+    return head if n >= max(_LEAST_ALIKE, (1 - _MOST_OTHERWISE) * heads.total()) else ("", 0)
+
+
+def _with_prefix(text: str, prefix: tuple[str, int]) -> str:
+    """A part's number whose letter was read as strokes, or with a stroke behind it."""
+    letter, figures = prefix
+    if not letter:
+        return text
+    found = re.fullmatch(rf"{letter}?[1Il|]{{1,2}}(\d{{{figures}}}-\d+)", text)
+    return f"{letter}{found[1]}" if found else text
