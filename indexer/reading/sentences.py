@@ -4,6 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from indexer.model import Word
 from indexer.reading.language import is_word, of_trade
@@ -22,7 +23,8 @@ _LONG_ENOUGH = 7  # letters; nobody shortens a word to so many
 _LONG = 5
 _SAME_SHAPE = frozenset("cosvwxzukp")  # letters whose capital is the same but larger
 _MORE_OFTEN = 3  # times that a page shows a word otherwise, for one to be put so
-_ROW_WORDS, _REFERENCE = 12, re.compile(r"[A-Z]\d{1,3}[A-D]?[.,]?")
+_ROW_WORDS = 8
+_REFERENCE, _PART_NUMBER = re.compile(r"[A-Z]\d{1,3}[A-D]?"), re.compile(r"[A-Z]{0,3}-?\d{3,}\S*")
 _BLANK = 0.9  # of a letter's height: words of a sentence stand no farther apart
 _LINE_STEP = 2.2  # of a letter's height: the next line stands no farther below
 _WHY = "a sentence ends or goes on here"
@@ -34,13 +36,13 @@ def in_sentences(words: Sequence[Word], often: frozenset[str]) -> tuple[Word, ..
     `often` are words in small letters that the page repeats.
     """
     shown = Counter(word.text.strip(".,;:") for word in words)
-    lists = _list_lines(words)
+    rows = _in_rows(words)
     ended = Counter(word.text for word in words if word.text[-1:] in (".", ","))
     out: list[Word] = []
     for n, word in enumerate(words):
         before = out[-1] if out else None
         after = words[n + 1] if n + 1 < len(words) else None
-        text = _last_sign(word, after, often, ended, word.line in lists)
+        text = _last_sign(word, after, often, ended, n in rows)
         text = _first_letter(text, before, after, word, shown)
         if text != word.text:
             printed = word.printed or word.text
@@ -49,15 +51,14 @@ def in_sentences(words: Sequence[Word], often: frozenset[str]) -> tuple[Word, ..
     return tuple(out)
 
 
-def _list_lines(words: Sequence[Word]) -> set[int]:
-    """Lines that begin with a part's reference and go on with few words."""
-    counts = Counter(word.line for word in words)
-    firsts = {word.line: word.text for word in reversed(words)}
-    return {
-        line
-        for line, text in firsts.items()
-        if counts[line] <= _ROW_WORDS and _REFERENCE.fullmatch(text)
-    }
+def _in_rows(words: Sequence[Word]) -> set[int]:
+    """Numbers of the words in a list's row: it begins with a part's reference and its number."""
+    found: set[int] = set()
+    for n, (word, after) in enumerate(pairwise(words)):
+        row = _REFERENCE.fullmatch(word.text) and _PART_NUMBER.fullmatch(after.text)
+        if row and word.line == after.line:
+            found.update(k for k in range(n, n + _ROW_WORDS) if words[k : k + 1])
+    return found
 
 
 def _last_sign(

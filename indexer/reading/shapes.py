@@ -37,7 +37,7 @@ def in_shape(words: Sequence[Word]) -> tuple[Word, ...]:
     for n, word in enumerate(words):
         before = out[-1] if out and out[-1].line == word.line else None
         after = words[n + 1] if n + 1 < len(words) and words[n + 1].line == word.line else None
-        if before is not None and (whole := _joined(out, word, usual)):
+        if before is not None and (whole := _joined(before, word, usual, prefix)):
             out[-1] = replace(
                 before,
                 text=whole,
@@ -73,19 +73,21 @@ def _shape(code: str) -> str:
     return f"{head}-{tail[:1]}" if hyphen else f"{tail[:1]}{len(tail) > 3}"
 
 
-def _joined(done: Sequence[Word], word: Word, usual: set[str]) -> str:
-    """The code that the last word and the next are the pieces of, "" when they are none."""
-    before = done[-1]
+def _joined(before: Word, word: Word, usual: set[str], prefix: tuple[str, int]) -> str:
+    """The code that a word and the one before it are the pieces of, "" when they are none."""
     one, other = before.text, word.text.rstrip(".")
     if word.box.left - before.box.right > _NEAR * min(before.box.height, word.box.height):
         return ""
     if not re.fullmatch(r"[A-Z]{0,2}\d+-?\d*", one) or not re.fullmatch(r"\d*-?\d+", other):
         return ""
-    heads = len(done) < 2 or done[-2].line != word.line  # a reference before its part's number
-    if heads and _shape(one) in usual:
-        return ""
-    wholes = (one + other, f"{one}-{other}")
-    return next((w for w in wholes if w.count("-") == 1 and _shape(w) in usual), "")
+    for whole in (one + other, f"{one}-{other}"):
+        number = _PART_NUMBER.fullmatch(whole)
+        if number and prefix[0]:  # C7 and 16-21 are two: the page's numbers are H and four figures
+            if (number[1], len(number[2])) == prefix:
+                return whole
+        elif whole.count("-") == 1 and _shape(whole) in usual and _shape(one) not in usual:
+            return whole
+    return ""
 
 
 def _is_listed(text: str) -> bool:

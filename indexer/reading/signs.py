@@ -28,6 +28,8 @@ _COLON = re.compile(r"^([A-Za-z]{2,4}):$")
 _INITIALS = re.compile(r"^([A-Z])[.:,]([A-Z])[.:,](?:([A-Z])[.:,])?$")
 _THOUSANDS = re.compile(r"^(\d{1,3})\.(\d{3})(?=[.,;:]?$)")
 _DECIMAL = re.compile(r"^0\d{1,3}$")  # .005 but for its point
+_OHMS = re.compile(r"^([SOIlZB\d]{3})K(?=[.,;]?$)")  # SOOK for 500K
+_LIKE_FIGURES = str.maketrans("SOIlZB", "501128")
 _CAPACITY = re.compile(r"^m?m?fd?[.,;]?$|^[µu]f[.,;]?$", re.IGNORECASE)
 _JOINS = frozenset(("the", "a", "an", "its"))  # no sign ever stands behind these
 _WHY = "a speck beside it"
@@ -94,6 +96,9 @@ def _figures(text: str, after: Sequence[Word], shown: Counter[str]) -> str:
     thousands = _THOUSANDS.match(text)
     if thousands and shown[f"{thousands[1]},{thousands[2]}"]:
         return f"{thousands[1]},{thousands[2]}{text[thousands.end() :]}"
+    if (ohms := _OHMS.match(text)) and not ohms[1].isdigit():
+        figures = ohms[1].translate(_LIKE_FIGURES)
+        return figures + text[ohms.end(1) :] if figures.endswith("0") else text
     if _DECIMAL.match(text) and after and _CAPACITY.match(after[0].text):
         return f".{text}"
     return text

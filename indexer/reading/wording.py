@@ -41,6 +41,7 @@ _OFTEN, _NAMED = 2, 3  # times on a page, for a word to be known by it; for a te
 _DOTTED = re.compile(r"(?:[A-Z]\.){2,3}")
 _MOST_INITIALS = 3
 _LIKE_INITIALS = {"I": "LT1l|iJ", "F": "EPR", "A": "4", "R": "RBK", "V": "YvU", "C": "GOc"}
+_HALF_SMALL = re.compile(r"[A-Z][cosvwxz]{1,2}")  # Nc for NC
 _MIXED = re.compile(r"[a-z][A-Z]")
 _TAIL = ".,;:)"
 
@@ -96,6 +97,8 @@ def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _P
     said, reason = _unit(text, before)
     if not reason:
         said, reason = _beside(text, before if before and before.line == word.line else None, after)
+    if not reason and page.shown[text.upper()] >= _NAMED and _HALF_SMALL.fullmatch(text):
+        said, reason = text.upper(), "the page has it so elsewhere"
     if not reason and page.english and _ORDINAL_READ_SMALL.match(text):
         said, reason = f"1{text[1:]}", "an ordinal"
     if not reason and (dotted := _dotted(text, page)):
