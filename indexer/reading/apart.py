@@ -15,6 +15,7 @@ _WITHIN = re.compile(
     r"^([A-Za-z]{1,}|\d{1,4})([.,·•’'-]{1,2})([A-Za-z]{2,}[.,;]?|[VW][.,;]?|\d{3,4})$"
 )
 _VALUE = re.compile(r"^(\d+(?:[./]\d+)?|\.\d+)(V|W|kc|mc|mfd|mmf|meg|ohms?|volts?)[.,;]?$")
+_CODES = re.compile(r"^([A-Z\d-]{3,}),([A-Z\d-]{3,})$")
 _NUMBERED = re.compile(r"^([A-Z]?[a-z]{2,})(\d{1,2})$")
 _NAMING = frozenset(("MODEL", "MODELS", "CHASSIS", "CH", "TYPE", "NO"))
 _APART_LEAST, _GLUED_MOST = 2, 1 / 3  # times that a page prints a blank there; share without
@@ -67,6 +68,8 @@ def taken_apart(word: Word, before: Word | None, page: Blanks) -> Iterator[Word]
     elif (cut := _WITHIN.match(text)) and _stand_apart(cut[1], cut[2], cut[3]):
         keep = "," in cut[2] and not counted_pair(cut[1].lower(), plain(cut[3]))
         yield from _two(word, cut[1] + ("," if keep else ""), cut[3], cut.end(2))
+    elif (codes := _CODES.match(text)) and all(map(_is_code, codes.groups())):
+        yield from _two(word, f"{codes[1]},", codes[2], codes.end(1) + 1)
     elif at := _glued_at(text, core):
         yield from _two(word, text[:at], text[at:], at)
     else:
@@ -76,6 +79,10 @@ def taken_apart(word: Word, before: Word | None, page: Blanks) -> Iterator[Word]
 def _names(word: Word) -> bool:
     """Whether a model may follow: 405W may be one."""
     return word.text.upper().rstrip(".:") in _NAMING or word.text.endswith(",")
+
+
+def _is_code(text: str) -> bool:
+    return bool(re.search(r"\d", text) and re.search(r"[A-Z]", text))
 
 
 def _stand_apart(before: str, sign: str, after: str) -> bool:

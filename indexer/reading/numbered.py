@@ -17,6 +17,7 @@ _NUMBER = re.compile(r"[A-Z]?(\d{1,3})[.,]?")
 _LOST = ("", "1.", "I.", "|.", '"')  # what is left of a letter that was not read
 _LONGEST, _NAME = 5, 4  # letters of a reference as read, at most; of a part's name, at least
 _LEAST_ROWS = 3
+_FAR = 3  # rows up or down in which one with a number is sought
 _ASIDE, _ROW_STEP = 0.8, 4.0  # of a letter's height: beside a column's edge; down to the next row
 _LIKE_FIGURES = {
     "0": "oOQDGc", "1": "lIi|]!tT", "2": "Zz", "3": "B", "4": "A", "5": "Ss", "6": "bG",
@@ -36,9 +37,9 @@ def in_turn(words: Sequence[Word]) -> tuple[Word, ...]:
     out = list(words)
     for column in columns:
         for k, n in enumerate(column):
-            above = words[column[k - 1]] if k else None
-            below = words[column[k + 1]] if k + 1 < len(column) else None
-            expected = _between(words[n], above, below)
+            expected, stops = _turn([words[m] for m in column], k)
+            if stops and words[n].text.endswith("."):
+                continue
             said = _as_expected(words[n].text, expected, letters.get(_part(words, n, heads), ""))
             if said and said != words[n].text:
                 printed = words[n].printed or words[n].text
@@ -65,22 +66,28 @@ def _rows_of(words: Sequence[Word], column: list[int]) -> Iterator[list[int]]:
         yield sorted(column, key=lambda n: words[n].box.middle[1])
 
 
-def _between(word: Word, above: Word | None, below: Word | None) -> int:
-    """The number that a row has between its neighbours; 0 when they don't tell."""
-    before, after = _number(word, above), _number(word, below)
-    if before and after == before + 2:
-        return before + 1
-    return 1 if after == 2 and not before else 0
+def _turn(column: Sequence[Word], k: int) -> tuple[int, bool]:
+    """(the number that row `k` of a column has by the nearest rows above and below, whether those
+    end in a full stop); the number is 0 when they don't tell."""
+    above, stop_above = _nearest(column, k, -1)
+    below, stop_below = _nearest(column, k, 1)
+    if above and below == above:
+        return above, stop_above and stop_below
+    return (1 if not above and below == 1 else 0), stop_below
 
 
-def _number(word: Word, other: Word | None) -> int:
-    """The number of the row next to a word's; 0 when there is none so near."""
-    found = _NUMBER.fullmatch(other.text) if other is not None else None
-    if other is None or found is None:
-        return 0
-    height = max(word.box.height, other.box.height)
-    near = abs(word.box.middle[1] - other.box.middle[1]) <= _ROW_STEP * height
-    return int(found[1]) if near else 0
+def _nearest(column: Sequence[Word], k: int, step: int) -> tuple[int, bool]:
+    """What row `k` is by the nearest numbered row on one side, counted on; 0 when none is near."""
+    for away in range(1, _FAR + 1):
+        at, before = k + step * away, column[k + step * (away - 1)]
+        if not 0 <= at < len(column):
+            break
+        height = max(before.box.height, column[at].box.height)
+        if abs(before.box.middle[1] - column[at].box.middle[1]) > _ROW_STEP * height:
+            break
+        if found := _NUMBER.fullmatch(column[at].text):
+            return max(0, int(found[1]) - step * away), column[at].text.endswith(".")
+    return 0, False
 
 
 def _as_expected(text: str, expected: int, letter: str) -> str:

@@ -202,8 +202,9 @@ def _prefer_second(word: Word, rivals: list[Word]) -> bool:
         return True
     text = "".join(rival.text for rival in rivals)
     sure = min(rival.confidence for rival in rivals)
-    if _letters(text) == _letters(word.text):  # a speck beside it, read as a sign
-        return sure > word.confidence
+    if _letters(text) == _letters(word.text):
+        specks = len(rivals) == 1 and _only_specks(word.text, text)
+        return sure > word.confidence and not specks
     if fold(text) == fold(word.text) and len(_letters(text)) == len(_letters(word.text)):
         if word.confidence < _FIRST_IS_UNSURE and sure >= _FIRST_IS_SURE:
             return True  # the same but for look-alikes: else numbers hold more figures
@@ -216,6 +217,13 @@ def _prefer_second(word: Word, rivals: list[Word]) -> bool:
         best = max(rival.confidence for rival in rivals)
         return best >= 0.6 or best > word.confidence
     return word.confidence < 0.6
+
+
+def _only_specks(first: str, second: str) -> bool:
+    """Whether the second reading of the same letters differs by dots before or behind them, or by
+    a full stop for another sign: it reads specks and leaders as dots."""
+    core = second.strip(".·•")
+    return core == first.strip(".·•,;:") and len(second) - len(core) >= len(first) - len(core)
 
 
 def _letters(text: str) -> str:

@@ -19,6 +19,12 @@ _OPENING = """
 """
 _OPENERS = frozenset(_OPENING.split())
 _GOES_ON = re.compile(r"^[a-z]|^[1Il]st\b|^[2-9](?:nd|rd|th)\b")
+_DOUBLED = re.compile(r"([.,;])[.,]$")
+_ENDS_IN_FIGURE, _CODE = (
+    re.compile(r"^[A-Z]\d{1,3}[A-D]?$|^\d{1,2}$"),
+    re.compile(r"[A-Z]\d{1,2}\b"),
+)
+_BEFORE_COLON = frozenset(("as", "are", "be", "follows", "following", "is", "thus", "these", "viz"))
 _LONG_ENOUGH = 7  # letters; nobody shortens a word to so many
 _LONG = 5
 _SAME_SHAPE = frozenset("cosvwxzukp")  # letters whose capital is the same but larger
@@ -71,10 +77,21 @@ def _last_sign(
     """The word's text, a comma for its stop when the sentence goes on or the page's others of it
     have one, a stop for its comma when another begins."""
     text, core = word.text, word.text[:-1]
-    if after is None or not core.isalpha():
+    if after is None:
+        return text
+    goes_on = after.line == word.line and bool(_GOES_ON.match(after.text))
+    if doubled := _DOUBLED.search(text):
+        ends = text[: doubled.start()]
+        return f"{ends}.," if goes_on and doubled[0] == ".." else ends + doubled[1]
+    if text.endswith(".") and _ENDS_IN_FIGURE.search(core) and after.line == word.line:
+        listed = goes_on or _CODE.match(after.text)
+        return f"{core}," if listed else text
+    if text.endswith(":") and after.text[:1].islower() and core.islower():
+        return text if core in _BEFORE_COLON or not is_word(core) else f"{core};"
+    if not core.isalpha():
         return text
     low = core.lower()
-    if text.endswith(".") and after.line == word.line and _GOES_ON.match(after.text):
+    if text.endswith(".") and goes_on:
         whole = len(core) >= _LONG_ENOUGH or of_trade(low) or low in PLAIN
         whole |= len(core) >= _LONG and low in often
         return f"{core}," if whole else text

@@ -51,7 +51,9 @@ def in_shape(words: Sequence[Word]) -> tuple[Word, ...]:
         core = text[:-1]
         if text[-1:] in (".", ",") and _is_code(core) and _shape(core) in unstopped:
             ends = after is None and before is not None
-            if (ends and before is not None and _is_listed(before.text)) or _heads(before, after):
+            if text.endswith(",") and not ends:  # one of several codes
+                pass
+            elif (ends and before is not None and _is_listed(before.text)) or _heads(before, after):
                 text = core
         if text != word.text:
             word = replace(word, text=text, printed=word.printed or word.text, why=word.why or _WHY)

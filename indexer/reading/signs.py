@@ -17,14 +17,16 @@ from indexer.reading.vocabulary import SHORT
 _MARKS = frozenset(".·•~_")  # alone within a line; a comma or a quote there is a ditto mark
 # Before a word. A stop before a short one may be a decimal point: .OS is .05.
 _BEFORE = re.compile(
-    r"^[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d|\d[A-Z])|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})"
+    r"^[.·•]{2,}(?=\w)|^\.(?=\d{1,2}-\d{1,3}$)|^[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d|\d[A-Z])|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})"
 )
 _BEFORE_WORD = re.compile(r"^[-.,](?=[A-Za-z]{3,}[.,;:]?$)")
 _BEHIND = re.compile(r"(?<=[a-z])[*•~_]+$|(?<=[a-z\d][.,;])[•·*~_:]+$")
 _OPENING, _CLOSING = '“"„', '”"’'
 _QUOTED = 15  # words from an opening quote to its closing one, at most
 _STROKE_END = re.compile(r"^(\d{1,2}-\d*)[)\]!|]$")  # 16-12) for 16-121
-_COLON = re.compile(r"^([A-Za-z]{2,4}):$")
+_COLON = re.compile(r"^([A-Za-z]{2,4}):$|^(Ch|No|Vol|Fig),$")
+# Signs of an alphabet that the second reader knows too.
+_EASTERN = str.maketrans("一、。，：；（）", "-,.,:;()")
 _INITIALS = re.compile(r"^([A-Z])[.:,]([A-Z])[.:,](?:([A-Z])[.:,])?$")
 _THOUSANDS = re.compile(r"^(\d{1,3})\.(\d{3})(?=[.,;:]?$)")
 _DECIMAL = re.compile(r"^0\d{1,3}$")  # .005 but for its point
@@ -80,12 +82,12 @@ def _without_quotes(words: Sequence[Word], n: int) -> str:
 
 def _bare(text: str) -> str:
     """The text without signs that no print has there."""
-    text = _BEFORE.sub("", text)
+    text = _BEFORE.sub("", text.translate(_EASTERN))
     if (found := _BEFORE_WORD.match(text)) and is_word(plain(text[found.end() :])):
         text = text[found.end() :]
     text = _STROKE_END.sub(r"\g<1>1", _BEHIND.sub("", text))
-    if (colon := _COLON.match(text)) and colon[1].lower() in SHORT:
-        return f"{colon[1]}."
+    if _COLON.match(text) and text[:-1].lower() in SHORT:
+        return f"{text[:-1]}."
     if initials := _INITIALS.match(text):
         return "".join(f"{letter}." for letter in initials.groups() if letter)
     return text[:-1] if text[:-1].lower() in _JOINS and text[-1:] in ".,:;-" else text

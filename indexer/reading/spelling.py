@@ -32,7 +32,12 @@ _WHEN_SURE = 6.0
 _LIKE, _PAIR, _MORE, _ANY, _SECOND = 1.0, 1.5, 3.2, 4.0, 1.5
 _TWICE = 5  # letters from which a word may hold two slips
 _REPEATED = 2.0  # what a word gains that stands elsewhere on the page
-_MARGIN, _MARGIN_OF_WORD = 1.0, 2.0  # over the next best; over a word that is one as it stands
+_MARGIN, _MARGIN_OF_WORD = 1.0, 3.0  # over the next best; over a word that is one as it stands
+_SURE_OF_WORD = 0.9  # from here on a word that is one is left
+# What a text that is no word has for itself, in natural logarithms: a reader that is sure of it
+# may have seen a word that no list holds.
+_NO_WORD = ((0.8, -23.0), (0.9, -21.5), (0.95, -20.0))
+_NO_WORD_WHEN_SURE = -18.5
 _LEAST_SHARE, _LEAST_LONG, _LONG = 1e-6, 3e-8, 6  # of the words taken; of those of six letters on
 # Two letters are made only one of these.
 _SHORTEST = frozenset(
@@ -59,10 +64,11 @@ def plain(text: str) -> str:
 def printed_word(core: str, place: Place, on_page: Iterable[str] = ()) -> str:
     """The word that a misread one most likely is, in small letters; itself when nothing is
     likelier. `core` is as `plain` gives it; `on_page` are words that the page repeats."""
-    elsewhere = set(on_page)
-    if core in elsewhere:
+    elsewhere, known = set(on_page), is_word(core)
+    if core in elsewhere or (known and place.confidence >= _SURE_OF_WORD):
         return core
-    own = _likelihood(core, place)
+    alone = next((own for below, own in _NO_WORD if place.confidence < below), _NO_WORD_WHEN_SURE)
+    own = _likelihood(core, place) if known else alone
     slip = next((cost for below, cost in _BY_SURENESS if place.confidence < below), _WHEN_SURE)
     ranked = sorted(
         (
@@ -74,7 +80,7 @@ def printed_word(core: str, place: Place, on_page: Iterable[str] = ()) -> str:
     if not ranked:
         return core
     best, word = ranked[0]
-    margin = _MARGIN_OF_WORD if is_word(core) else 0.0
+    margin = _MARGIN_OF_WORD if known else 0.0
     if best < own + margin or (len(ranked) > 1 and best < ranked[1][0] + _MARGIN):
         return core
     if len(core) <= 2 and (word not in _SHORTEST or not (place.before and place.after)):

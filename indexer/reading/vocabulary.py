@@ -46,6 +46,42 @@ _TRADE = """
     universal valve valves vane variable variations vernier vertical vibrator view voice voltage
     voltages volts volume warm washer watt watts wave wavelength waves wire wired wires wirewound
     wiring wound
+    accumulator aerials ageing airgap amperage ampoule apparatus atmospherics attenuation attenuator
+    autodyne autotransformer backlash baffle baffles bakelite bandpass bandspread bandwidth batten
+    beeswax bezel biased bonded bonding bracing brackets breakdown bushing bushings bypass bypassed
+    bypassing calibrate calibrated calibration cam cams capacities capacity cardboard cathodes
+    cell cells cement chokes clip clips clockwise coaxial combination commutator compensated
+    concentric condensor conical connexion connexions coupler couplings crackle crackling cursor
+    decouple decoupled decoupling demodulator detent detuned detuning dielectric dielectrics
+    dipole dismantle dismantled dismantling dissipation distorted dynamic dynamotor earth
+    earthed earthing eccentric electrode electrodes electrodynamic electrolyte eliminator emission
+    energise energised equalizer eyelet eyelets fading faders felt ferrule fibre filamentary flex
+    flux flywheel focusing former formers frame gain galvanometer gasket gauge gearing gears getter
+    gramophone grease grommet grommets grub harmonics hash headset headphones heterodyne hinge howl
+    hub idler idlers ignition impregnated impedances inductances inductive inductor inductors
+    injector instability insulators interelectrode interstage interlock isolate isolated jig joints
+    keyed kilocycle kilowatt knurled lacquer lamination laminations lever levers lid limiting
+    litz locknut locknuts loosen loudspeakers lug lugs magnets mainspring megacycle microphone
+    microphonic microphony milliammeter milliampere mistuning modification modifications modulator
+    motorboating mounting mountings muting negligible neon neutralise neutralised nickel
+    nut nuts objectionable ohmmeter ohmic oscillators oscillatory outlet overheating overload
+    overloading oxide padders parasitic peaked peaking pentagrid pentodes pigtail pigtails pinch
+    pins piston pivot pliers plugs polarised polarized polystyrene porcelain preset presets
+    primaries prong prongs pulsating pushbutton quiescent quench rack radiator ratchet reactance
+    reaction rectified rectify rectifying regeneration regenerative regulation rejector rejectors
+    reservoirs resistive resistivity resonant resonate resonator retune retuned reversed rewind
+    rheostat ripple rivet riveted rivets rocking rubber saturation scales screened screening
+    screwdriver scratchy seized selenium semicircular serviced serrated servicemen shellac shields
+    shorting shroud sidebands sideways slack sleeve sleeves sleeving slider slotted slug slugs
+    smoothing sockets solder soldering solenoid spacers spark spindle spindles spiral spot springs
+    squealing squeaking stability stamped stampings stapled stray strays strip strips stud studs
+    stylus subassembly subchassis sulphation superhet superheterodynes suppressed suppression
+    suppressors swamping sweep swinging symmetrical tag tags tapping tappings template tension
+    termination tetrode tetrodes threaded thermal throw tightened tinned toggle tolerance
+    tolerances traces transients transit transmission treble triodes trimmed trimming triple
+    turntable turret undistorted unscrew unscrewing unsolder vacuum valveholder valveholders
+    varnish varnished vibrators voltmeter voltmeters wavechange waveband wavebands wavetrap
+    wavetraps wax waxed wipe wiper wipers wirewound woofer workbench worm
 """
 _PLAIN = """
     about above according across after again against all along also although always among and
@@ -79,7 +115,9 @@ _PLAIN = """
 # As these papers shorten words, with or without a full stop.
 _SHORT = """
     ac af afc am amp ant approx aud avc cap ch conv dc det elec etc fig fm ft i.f if in kc kcs lb
-    ma max mc meg mf mfd mil min mm mmf mv no nos osc oz pf pm pot pri pt rect ref res rf sec spkr
+    ma max mc meg mf mfd mfds mil min mm mmf mmfd mmfds
+    mv uf uuf uufd nf mh uh ea pr doz qty cps rpm no nos osc oz pf pm pot
+    pri pt rect ref res rf sec spkr
     sw var vol vs wt
 """
 TRADE = frozenset(_TRADE.split())

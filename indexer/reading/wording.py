@@ -20,11 +20,18 @@ from indexer.reading.spelling import EDGE, Place, plain, printed_word
 from indexer.reading.vocabulary import PLAIN
 
 _FIGURE_END = re.compile(r"\d$|^[./]?\d[\d./-]*$")
+_FIGURES = str.maketrans("Il|!YSZO", "11119520")
+_LESS_THAN_ONE = re.compile(r"0?\.\d+")
 _UNITS = (  # what stands after a figure, and the unit it is; old serif c reads like e
     (re.compile(r"^(?:ke|kc|k¢|ko)$"), "kc"),
     (re.compile(r"^(?:me|m¢)$"), "mc"),
     (re.compile(r"^(?:mid|mld|mtd|mfa|mfdl|mifd|rnfd|mfcl|nfd)$"), "mfd"),
     (re.compile(r"^(?:mnf|mmi|mmt|munf|rnmf|mrnf|mmfl|imf|mimf)$"), "mmf"),
+    (re.compile(r"^M[Q2OΩ]$"), "MΩ"),
+    (re.compile(r"^[kK][Q2]$"), "kΩ"),
+    (re.compile(r"^Q$"), "Ω"),
+    (re.compile(r"^0z\.?$"), "oz."),
+    (re.compile(r"^[|1I]b\.?$"), "lb."),
 )
 _ORDINAL = re.compile(r"^[Il|!](st\b)")
 _ORDINAL_READ_SMALL = re.compile(r"^[iL]st(?=[.,;]?$)")  # a word in German
@@ -32,7 +39,11 @@ _STAGE_WORD = re.compile(r"^(?:1\.?|[l|]\.?)F\.?(?=$|[,;])")  # 1.F. for I.F.
 _LOW_FOR_MIDDLE = re.compile(r"^L\.? ?F\.$|^LF\.$")
 _SYMBOL = re.compile(r"^[Vv]([1-9]|1\d|[il|])$")
 _REFERENCE = re.compile(r"^([crltmvCRLTMV])(\d{1,3}|[il])$")
-_STROKE_REFERENCE = re.compile(r"^([CLRT])[Il]([A-D]?)$")  # CIA for C1A
+# CIA for C1A, LII for L11, RY for R9, 1.7 for L7
+_STROKE_REFERENCE = re.compile(r"^([CLRTV])([Il1|!]{0,2}[Il|!][Il1|!]{0,1})([A-D]?)(?=[.,;:]?$)")
+_LAST_REFERENCE = re.compile(r"^([CLRTV])(\d?)([YSZ]|(?<=\d)[OIl])(?=[.,;:]?$)")
+_POINT_REFERENCE = re.compile(r"^[1Il|]\.(\d{1,2})(?=[.,;:]?$)")
+_REFERENCES = re.compile(r"L\d{1,2}[.,;]?")
 _IS = re.compile(r"^[1l|][sS]$")
 _THE = re.compile(r"^([Tt])(?:ne|be|hc|lie)$")
 _PART_NUMBER = re.compile(r"^[A-Z]{0,2}-?\d{3,}[\d-]*$")
@@ -42,6 +53,7 @@ _DOTTED = re.compile(r"(?:[A-Z]\.){2,3}")
 _MOST_INITIALS = 3
 _LIKE_INITIALS = {"I": "LT1l|iJ", "F": "EPR", "A": "4", "R": "RBK", "V": "YvU", "C": "GOc"}
 _HALF_SMALL = re.compile(r"[A-Z][cosvwxz]{1,2}")  # Nc for NC
+_WORD_LIKE = re.compile(r"(?=.*[a-z].*[a-z])[a-z]+[!|]?[a-z]*")  # a stroke may be a letter
 _MIXED = re.compile(r"[a-z][A-Z]")
 _TAIL = ".,;:)"
 
@@ -49,8 +61,8 @@ _TAIL = ".,;:)"
 @dataclass(frozen=True, slots=True)
 class _Page:
     """What a page's words tell together: their letters in order, those it repeats, whether it is
-    English, its references (C2), the initials with dots (I.F.) that it repeats, and how often it
-    shows each text."""
+    English, the letters of its references, the initials with dots (I.F.) that it repeats, and how
+    often it shows each text."""
 
     cores: list[str]
     often: frozenset[str]
@@ -84,7 +96,7 @@ def _page(words: Sequence[Word]) -> _Page:
         cores,
         frozenset(often),
         is_english(cores),
-        frozenset(text for text in cores if re.fullmatch(r"[clrt][2-9]", text)),
+        frozenset(text[0] for text in cores if re.fullmatch(r"[clrtv][2-9]", text)),
         frozenset(text for text, n in shown.items() if n >= _OFTEN and _DOTTED.fullmatch(text)),
         shown,
     )
@@ -103,9 +115,8 @@ def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _P
         said, reason = f"1{text[1:]}", "an ordinal"
     if not reason and (dotted := _dotted(text, page)):
         said, reason = dotted, "the page has it so elsewhere"
-    stroke = _STROKE_REFERENCE.match(text)
-    if stroke and any(core[0] == stroke[1].lower() for core in page.references):
-        said, reason = f"{stroke[1]}1{stroke[2]}", "a reference beside others of its letter"
+    if not reason and (named := _reference(text, before, after, page)):
+        said, reason = named, "a reference beside others of its letter"
     if not reason and page.english:
         said, reason = _spelt(text, n, word, before, page)
     if said == text:
@@ -116,6 +127,8 @@ def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _P
 def _unit(text: str, before: Word | None) -> tuple[str, str]:
     """(the unit that follows a figure, why); the text and "" when it is none."""
     core = text.rstrip(_TAIL)
+    if before is not None and core == "pF" and _LESS_THAN_ONE.fullmatch(before.text):
+        return "µF" + text[len(core) :], "no picofarad is cut in parts"
     if before is not None and _FIGURE_END.search(before.text.rstrip(_TAIL)):
         for pattern, unit in _UNITS:
             if pattern.match(core) and core != unit:
@@ -138,6 +151,19 @@ def _dotted(text: str, page: _Page) -> str:
         )
     ]
     return found[0] + text[len(body) :] if len(found) == 1 else ""
+
+
+def _reference(text: str, before: Word | None, after: Word | None, page: _Page) -> str:
+    """The reference that a text is when the page has others of its letter; else ""."""
+    point = _POINT_REFERENCE.match(text)
+    if point and any(w is not None and _REFERENCES.fullmatch(w.text) for w in (before, after)):
+        return f"L{point[1]}{text[point.end() :]}"
+    found = _STROKE_REFERENCE.match(text) or _LAST_REFERENCE.match(text)
+    if not found or found[1].lower() not in page.references:
+        return ""
+    figures = (found[2] + (found[3] if found.re is _LAST_REFERENCE else "")).translate(_FIGURES)
+    tail = found[3] if found.re is _STROKE_REFERENCE else ""
+    return found[1] + figures + tail + text[found.end() :]
 
 
 def _beside(text: str, before: Word | None, after: Word | None) -> tuple[str, str]:
@@ -169,13 +195,10 @@ def _beside(text: str, before: Word | None, after: Word | None) -> tuple[str, st
 def _spelt(text: str, n: int, word: Word, before: Word | None, page: _Page) -> tuple[str, str]:
     """(the word that a misread one is, why); as it is when nothing is likelier."""
     core, shown = page.cores[n], text.strip(EDGE)
-    letters = sum(c.isalpha() for c in core)
     capitals = shown.isupper()
     begins = before is None or before.line != word.line or before.text[-1:] in ".:;"
     if (
-        letters < max(2, len(core) - 1)
-        or not shown[:1].isalpha()
-        or any(c.isdigit() for c in core)
+        not _WORD_LIKE.fullmatch(core)
         or (capitals and len(core) < _SHORT_LABEL)
         or _MIXED.search(shown)
         or text.endswith("-")
@@ -189,8 +212,11 @@ def _spelt(text: str, n: int, word: Word, before: Word | None, page: _Page) -> t
     title = shown[:1].isupper() and not capitals
     if said == core and (core == shown.lower() or not is_word(core)):
         return text, ""
-    if title and not begins and not (of_trade(said) or said in PLAIN):
+    usual = of_trade(said) or said in PLAIN
+    if (capitals or (title and not begins)) and not usual:
         return text, ""  # a name, perhaps
+    if before is not None and before.text[-1:].isdigit() and len(core) < _SHORT_LABEL and not usual:
+        return text, ""  # a unit, perhaps
     page.cores[n] = said
     as_shown = said.upper() if capitals else said.title() if title else said
     return text.replace(shown, as_shown, 1), "the likelier word"
