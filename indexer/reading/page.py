@@ -21,6 +21,7 @@ from indexer.reading.rows import in_rows
 from indexer.reading.stance import Stance, stance
 from indexer.reading.tesseract import Scan
 from indexer.reading.tidy import tidy
+from indexer.reading.unseen import joined_on, unseen
 from indexer.reading.way_up import doubtful, read_way_up, sure_letters
 from indexer.reading.wording import put_right
 from indexer.trade.tubes import all_tubes
@@ -91,10 +92,11 @@ def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReadin
     if reach in (Reach.PAGE, Reach.ALL):
         words = second.read(picture, first.words if reach is Reach.PAGE else ())
         if _is_list_of_sets(first):  # a short code in a corner of it is soon overlooked
-            unseen = [w for w in first.words if not any(w.box.overlap(o.box) for o in words)]
-            words = _with_new(words, second.reread(picture, unseen))
+            missed = [w for w in first.words if not any(w.box.overlap(o.box) for o in words)]
+            words = _with_new(words, second.reread(picture, missed))
     else:
-        words = second.reread(picture, first.words)
+        new = second.recognise(picture, unseen(picture, first.words))
+        words = _with_new(joined_on(new, first.words), second.reread(picture, first.words))
     if reach is Reach.HEAD:  # boxes of the cropped head lie as on the page
         head = picture.crop((0, 0, picture.width, int(picture.height * _HEAD_SHARE)))
         words = _with_new(words, second.read(head, first.words))

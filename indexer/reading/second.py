@@ -27,6 +27,7 @@ _FIND_SIDE_PX = 2_000  # text is searched at no larger size; crops are taken at 
 _FIND_LEAST_PX, _FIND_LETTER_PX = 1_100, 10.0  # nor at less, unless the letters are higher still
 _LEAST_WIDTH_PX = 112  # of a piece 48 high: a third of the engine's own; labels are no wider
 _SURE_ENOUGH = 0.5  # of the engine's own score, for a piece to be kept
+_SURE_OF_NEW = 0.8  # for a piece where the first reader saw nothing
 _FIRST_IS_SURE = 0.85
 _COVERED = 0.6  # share of a piece's length that the first reader's sure words must fill
 _EDGE_SHARE = 0.2  # of a word's height, left around it when it is recognised again
@@ -108,8 +109,33 @@ def reread(picture: Image.Image, words: Sequence[Word]) -> tuple[Word, ...]:
     engine fails.
     """
     asked = [word for word in _together(words) if worth_rereading(word)]
+    return tuple(
+        part
+        for word, text, score in _recognised(picture, asked)
+        for part in _split(
+            text if " " in word.text else _one_code(text), word.box, score, word.line
+        )
+    )
+
+
+def recognise(picture: Image.Image, boxes: Sequence[Box]) -> tuple[Word, ...]:
+    """What stands in places where no reader has read a word, each place a line of its own.
+
+    Raises PageError when the engine fails.
+    """
+    places = [Word("", box, 0.0, line) for line, box in enumerate(boxes)]
+    return tuple(
+        part
+        for word, text, score in _recognised(picture, places)
+        if score >= _SURE_OF_NEW and any(character.isalnum() for character in text)
+        for part in _split(text, word.box, score, word.line)
+    )
+
+
+def _recognised(picture: Image.Image, asked: Sequence[Word]) -> list[tuple[Word, str, float]]:
+    """(word, text, score) of the words whose places hold something legible."""
     if not asked:
-        return ()
+        return []
     pixels = _pixels(picture)
     height, width = pixels.shape[:2]
     crops = []
@@ -122,14 +148,11 @@ def reread(picture: Image.Image, words: Sequence[Word]) -> tuple[Word, ...]:
         said = _engine().recognize_txt(crops)
     except Exception as error:  # the engine raises whatever its libraries raise
         raise PageError(f"The second reader gave up on the page ({error}).") from error
-    return tuple(
-        part
+    return [
+        (word, text, float(score))
         for word, text, score in zip(asked, said.txts, said.scores, strict=True)
         if score >= _SURE_ENOUGH and text.strip()
-        for part in _split(
-            text if " " in word.text else _one_code(text), word.box, float(score), word.line
-        )
-    )
+    ]
 
 
 def _together(words: Sequence[Word]) -> list[Word]:
