@@ -72,7 +72,7 @@ def _turn(column: Sequence[Word], k: int) -> tuple[int, bool]:
     above, stop_above = _nearest(column, k, -1)
     below, stop_below = _nearest(column, k, 1)
     if above and below == above:
-        return above, stop_above and stop_below
+        return above, stop_above or stop_below
     return (1 if not above and below == 1 else 0), stop_below
 
 
@@ -97,7 +97,7 @@ def _as_expected(text: str, expected: int, letter: str) -> str:
     if not expected or _REFERENCE.fullmatch(core):
         return core if core == text[:-1] and core[1:] == str(expected) else ""
     if core.isdigit() and not letter:
-        return core if int(core) == expected else ""
+        return core if int(core) == expected and text[-1] == "." else ""
     if expected == 1 and core in _STROKES:
         return "1"
     figures = str(expected)

@@ -202,6 +202,8 @@ def _prefer_second(word: Word, rivals: list[Word]) -> bool:
         return True
     text = "".join(rival.text for rival in rivals)
     sure = min(rival.confidence for rival in rivals)
+    if _letters(text) and not _letters(word.text):  # a speck where a word stands
+        return sure >= _FIRST_IS_UNSURE
     if _letters(text) == _letters(word.text):
         specks = len(rivals) == 1 and _only_specks(word.text, text)
         return sure > word.confidence and not specks

@@ -19,7 +19,7 @@ _OPENING = """
 """
 _OPENERS = frozenset(_OPENING.split())
 _GOES_ON = re.compile(r"^[a-z]|^[1Il]st\b|^[2-9](?:nd|rd|th)\b")
-_DOUBLED = re.compile(r"([.,;])[.,]$")
+_DOUBLED = re.compile(r"\.\.$|([,;])[.,]$")
 _ENDS_IN_FIGURE, _CODE = (
     re.compile(r"^[A-Z]\d{1,3}[A-D]?$|^\d{1,2}$"),
     re.compile(r"[A-Z]\d{1,2}\b"),
@@ -82,7 +82,7 @@ def _last_sign(
     goes_on = after.line == word.line and bool(_GOES_ON.match(after.text))
     if doubled := _DOUBLED.search(text):
         ends = text[: doubled.start()]
-        return f"{ends}.," if goes_on and doubled[0] == ".." else ends + doubled[1]
+        return ends + (doubled[1] or (".," if goes_on else "."))
     if text.endswith(".") and _ENDS_IN_FIGURE.search(core) and after.line == word.line:
         listed = goes_on or _CODE.match(after.text)
         return f"{core}," if listed else text

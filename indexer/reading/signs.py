@@ -17,7 +17,7 @@ from indexer.reading.vocabulary import SHORT
 _MARKS = frozenset(".·•~_")  # alone within a line; a comma or a quote there is a ditto mark
 # Before a word. A stop before a short one may be a decimal point: .OS is .05.
 _BEFORE = re.compile(
-    r"^[.·•]{2,}(?=\w)|^\.(?=\d{1,2}-\d{1,3}$)|^[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d|\d[A-Z])|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})"
+    r"^-(?=[A-Z]{1,2}\d{2})|^-(?=\d{3,}[B-UX-Z]$)|^[.·•]{2,}(?=\w)|^\.(?=\d{1,2}-\d{1,3}$)|^[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d|\d[A-Z])|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})"
 )
 _BEFORE_WORD = re.compile(r"^[-.,](?=[A-Za-z]{3,}[.,;:]?$)")
 _BEHIND = re.compile(r"(?<=[a-z])[*•~_]+$|(?<=[a-z\d][.,;])[•·*~_:]+$")
@@ -25,14 +25,15 @@ _OPENING, _CLOSING = '“"„', '”"’'
 _QUOTED = 15  # words from an opening quote to its closing one, at most
 _STROKE_END = re.compile(r"^(\d{1,2}-\d*)[)\]!|]$")  # 16-12) for 16-121
 _COLON = re.compile(r"^([A-Za-z]{2,4}):$|^(Ch|No|Vol|Fig),$")
-# Signs of an alphabet that the second reader knows too.
-_EASTERN = str.maketrans("一、。，：；（）", "-,.,:;()")
+# Signs of an alphabet that the second reader knows too, and brackets that this print never has.
+_OTHERS = str.maketrans("一、。，：；（）{}", "-,.,:;()()")
 _INITIALS = re.compile(r"^([A-Z])[.:,]([A-Z])[.:,](?:([A-Z])[.:,])?$")
 _THOUSANDS = re.compile(r"^(\d{1,3})\.(\d{3})(?=[.,;:]?$)")
 _DECIMAL = re.compile(r"^0\d{1,3}$")  # .005 but for its point
 _OHMS = re.compile(r"^([SOIlZB\d]{3})K(?=[.,;]?$)")  # SOOK for 500K
 _LIKE_FIGURES = str.maketrans("SOIlZB", "501128")
 _CAPACITY = re.compile(r"^m?m?fd?[.,;]?$|^[µu]f[.,;]?$", re.IGNORECASE)
+_NEAR = 0.7  # of a letter's height
 _JOINS = frozenset(("the", "a", "an", "its"))  # no sign ever stands behind these
 _WHY = "a speck beside it"
 
@@ -43,7 +44,8 @@ def without_specks(words: Sequence[Word]) -> tuple[Word, ...]:
     out: list[Word] = []
     for n, word in enumerate(words):
         before = out[-1] if out and out[-1].line == word.line else None
-        if before is not None and word.text in _MARKS:
+        after = words[n + 1] if n + 1 < len(words) and words[n + 1].line == word.line else None
+        if word.text in _MARKS and (before is not None or _touches(word, after)):
             continue
         if before is not None and word.text in ("F", "F.") and _is_stroke(before, word):
             box, read = before.box.union(word.box), f"{before.text} {word.text}"
@@ -55,6 +57,12 @@ def without_specks(words: Sequence[Word]) -> tuple[Word, ...]:
             word = replace(word, text=text, printed=printed, why=word.why or _WHY)
         out += taken_apart(word, before, page)
     return tuple(out)
+
+
+def _touches(mark: Word, after: Word | None) -> bool:
+    """Whether a mark at a line's head belongs to the word behind it; a ditto mark stands by
+    itself."""
+    return after is not None and after.box.left - mark.box.right <= _NEAR * after.box.height
 
 
 def _is_stroke(before: Word, word: Word) -> bool:
@@ -82,7 +90,7 @@ def _without_quotes(words: Sequence[Word], n: int) -> str:
 
 def _bare(text: str) -> str:
     """The text without signs that no print has there."""
-    text = _BEFORE.sub("", text.translate(_EASTERN))
+    text = _BEFORE.sub("", text.translate(_OTHERS))
     if (found := _BEFORE_WORD.match(text)) and is_word(plain(text[found.end() :])):
         text = text[found.end() :]
     text = _STROKE_END.sub(r"\g<1>1", _BEHIND.sub("", text))

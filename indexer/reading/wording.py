@@ -17,10 +17,11 @@ from indexer.reading.sentences import in_sentences
 from indexer.reading.shapes import in_shape
 from indexer.reading.signs import without_specks
 from indexer.reading.spelling import EDGE, Place, plain, printed_word
-from indexer.reading.vocabulary import PLAIN
+from indexer.reading.vocabulary import PLAIN, SHORT
 
 _FIGURE_END = re.compile(r"\d$|^[./]?\d[\d./-]*$")
-_FIGURES = str.maketrans("Il|!YSZO", "11119520")
+_FIGURES = str.maketrans("Iil|!YSZO", "111119520")
+_POLARISED = frozenset(("electrolytic", "electrolytics", "elect", "electro"))
 _LESS_THAN_ONE = re.compile(r"0?\.\d+")
 _UNITS = (  # what stands after a figure, and the unit it is; old serif c reads like e
     (re.compile(r"^(?:ke|kc|k¢|ko)$"), "kc"),
@@ -35,12 +36,13 @@ _UNITS = (  # what stands after a figure, and the unit it is; old serif c reads 
 )
 _ORDINAL = re.compile(r"^[Il|!](st\b)")
 _ORDINAL_READ_SMALL = re.compile(r"^[iL]st(?=[.,;]?$)")  # a word in German
-_STAGE_WORD = re.compile(r"^(?:1\.?|[l|]\.?)F\.?(?=$|[,;])")  # 1.F. for I.F.
+_STAGE_WORD = re.compile(r"^(?:1\.?|[l|]\.?|[LT](?=F\.))F\.?(?=$|[,;])")  # 1.F. or LF. for I.F.
+_INITIALS = re.compile(r"^([AR]F|[HL]T|[AD]C|[LMS]W)\.(?=[,;]?$)")
 _LOW_FOR_MIDDLE = re.compile(r"^L\.? ?F\.$|^LF\.$")
 _SYMBOL = re.compile(r"^[Vv]([1-9]|1\d|[il|])$")
 _REFERENCE = re.compile(r"^([crltmvCRLTMV])(\d{1,3}|[il])$")
 # CIA for C1A, LII for L11, RY for R9, 1.7 for L7
-_STROKE_REFERENCE = re.compile(r"^([CLRTV])([Il1|!]{0,2}[Il|!][Il1|!]{0,1})([A-D]?)(?=[.,;:]?$)")
+_STROKE_REFERENCE = re.compile(r"^([CLRTV])([Iil1|!]{0,1}[Iil|!][Iil1|!]{0,1})([A-D]?)(?=[.,;:]?$)")
 _LAST_REFERENCE = re.compile(r"^([CLRTV])(\d?)([YSZ]|(?<=\d)[OIl])(?=[.,;:]?$)")
 _POINT_REFERENCE = re.compile(r"^[1Il|]\.(\d{1,2})(?=[.,;:]?$)")
 _REFERENCES = re.compile(r"L\d{1,2}[.,;]?")
@@ -61,14 +63,15 @@ _TAIL = ".,;:)"
 @dataclass(frozen=True, slots=True)
 class _Page:
     """What a page's words tell together: their letters in order, those it repeats, whether it is
-    English, the letters of its references, the initials with dots (I.F.) that it repeats, and how
-    often it shows each text."""
+    English, the letters of its references, the initials with dots (I.F.) that it repeats, the
+    lines that name an electrolytic, and how often it shows each text."""
 
     cores: list[str]
     often: frozenset[str]
     english: bool
     references: frozenset[str]
     dotted: frozenset[str]
+    electrolytics: frozenset[int]
     shown: Counter[str]
 
 
@@ -92,12 +95,14 @@ def _page(words: Sequence[Word]) -> _Page:
         if (n >= _NAMED and len(text) >= _SHORT_LABEL and text.isalpha())
         or (n >= _OFTEN and is_word(text))
     )
+    electrolytics = (w.line for w, core in zip(words, cores, strict=True) if core in _POLARISED)
     return _Page(
         cores,
         frozenset(often),
         is_english(cores),
         frozenset(text[0] for text in cores if re.fullmatch(r"[clrtv][2-9]", text)),
         frozenset(text for text, n in shown.items() if n >= _OFTEN and _DOTTED.fullmatch(text)),
+        frozenset(electrolytics),
         shown,
     )
 
@@ -106,9 +111,11 @@ def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _P
     text = word.text
     if is_known_tube(text) or (word.printed and any(c.isdigit() for c in text)):
         return word
-    said, reason = _unit(text, before)
+    said, reason = _unit(text, before, word.line in page.electrolytics)
     if not reason:
         said, reason = _beside(text, before if before and before.line == word.line else None, after)
+    if not reason and text.lower() in SHORT and page.shown[f"{text}."] >= _NAMED * page.shown[text]:
+        said, reason = f"{text}.", "the page has it so elsewhere"
     if not reason and page.shown[text.upper()] >= _NAMED and _HALF_SMALL.fullmatch(text):
         said, reason = text.upper(), "the page has it so elsewhere"
     if not reason and page.english and _ORDINAL_READ_SMALL.match(text):
@@ -124,11 +131,12 @@ def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _P
     return replace(word, text=said, printed=word.printed or text, why=reason)
 
 
-def _unit(text: str, before: Word | None) -> tuple[str, str]:
+def _unit(text: str, before: Word | None, electrolytic: bool) -> tuple[str, str]:
     """(the unit that follows a figure, why); the text and "" when it is none."""
     core = text.rstrip(_TAIL)
-    if before is not None and core == "pF" and _LESS_THAN_ONE.fullmatch(before.text):
-        return "µF" + text[len(core) :], "no picofarad is cut in parts"
+    figure = before.text if before is not None and before.text[-1:].isdigit() else ""
+    if core == "pF" and figure and (electrolytic or _LESS_THAN_ONE.fullmatch(figure)):
+        return "µF" + text[len(core) :], "no capacitor of its kind has so little"
     if before is not None and _FIGURE_END.search(before.text.rstrip(_TAIL)):
         for pattern, unit in _UNITS:
             if pattern.match(core) and core != unit:
@@ -138,6 +146,8 @@ def _unit(text: str, before: Word | None) -> tuple[str, str]:
 
 def _dotted(text: str, page: _Page) -> str:
     """The initials with dots that a text is a misreading of, by others on the page; else ""."""
+    if page.dotted and (initials := _INITIALS.match(text)):
+        return f"{text[0]}.{text[1]}.{text[initials.end() :]}"
     body = text.rstrip(",;")
     letters = re.sub(r"[.:,]", "", body)
     if body in page.dotted or page.shown[body] > 1 or not 1 < len(letters) <= _MOST_INITIALS:
