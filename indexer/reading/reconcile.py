@@ -6,6 +6,7 @@ from dataclasses import replace
 from indexer.model import Box, PageReading, Word
 from indexer.reading.repair import is_known_tube, without_stroke
 from indexer.reading.second import worth_rereading
+from indexer.reading.vocabulary import SHORT
 from indexer.trade.codes import fold
 
 _SAME_PLACE = 0.5  # shared area of the smaller box
@@ -222,9 +223,12 @@ def _prefer_second(word: Word, rivals: list[Word]) -> bool:
 
 
 def _only_specks(first: str, second: str) -> bool:
-    """Whether the second reading of the same letters differs by dots before or behind them, or by
-    a full stop for another sign: it reads specks and leaders as dots."""
+    """Whether the second reading of the same letters differs by dots before or behind them, by a
+    full stop for another sign or by that of a shortened word: it is careless of dots, and reads
+    specks and leaders as such."""
     core = second.strip(".·•")
+    if first == f"{second}." and second.lower() in SHORT:
+        return True
     return core == first.strip(".·•,;:") and len(second) - len(core) >= len(first) - len(core)
 
 

@@ -20,6 +20,7 @@ from PIL import Image
 from indexer.errors import PageError
 from indexer.model import Box, Word
 from indexer.reading.leaders import letter_height_px
+from indexer.reading.pieces import Pieces, cut_at_gaps
 from indexer.reading.repair import is_known_tube
 from indexer.trade.numbering import look_alikes
 
@@ -36,8 +37,6 @@ _UNSURE_FIGURES, _UNSURE_CAPITALS, _UNSURE_WORD = 0.8, 0.9, 0.6
 _LONGEST_CODE = 8
 _CLOSE = 0.36  # of a word's height, a gap narrower than a blank
 _TALL = 1.5  # height over width from which a piece is taken as sideways text
-
-Pieces = NDArray[np.float32]  # n x 4 corners x (x, y), pixels
 
 
 @cache
@@ -66,7 +65,7 @@ def read(picture: Image.Image, already: Sequence[Word] = ()) -> tuple[Word, ...]
     """
     pixels = _pixels(picture)
     try:
-        pieces = _find(picture, pixels)
+        pieces = cut_at_gaps(pixels[:, :, 1], _find(picture, pixels))
         pieces = pieces[[not _covered(_box(corners), already) for corners in pieces]]
         texts = _recognise(pixels, pieces)
     except Exception as error:  # the engine raises whatever its libraries raise

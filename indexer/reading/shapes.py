@@ -18,6 +18,8 @@ _LEAST_CODE = 3
 _NEAR = 1.3  # of a letter's height: pieces of one code stand no farther apart
 _SMALL = re.compile(r"[cosvwxzukp]")
 _CODE_WITH_SMALL = re.compile(r"[A-Z0-9cosvwxzukp]+(?:-[A-Z0-9]+)*[.,;:]?")
+_ROMAN = re.compile(r"X{0,2}(?:IX|IV|V?I{1,3}|V|X)")
+_STROKES = str.maketrans("1LT|!", "IIIII")
 _PART_NUMBER = re.compile(r"([A-Z])(\d{3,6})-\d+")
 _WHY = "the shape of the page's other codes"
 
@@ -32,6 +34,7 @@ def in_shape(words: Sequence[Word]) -> tuple[Word, ...]:
     )
     usual = {shape for shape, n in shapes.items() if n >= _LEAST_ALIKE}
     prefix = _prefix(words)
+    roman = _ends_in_roman(words)
     unstopped = {s for s in usual if stopped[s] <= _MOST_OTHERWISE * shapes[s]}
     out: list[Word] = []
     for n, word in enumerate(words):
@@ -47,6 +50,8 @@ def in_shape(words: Sequence[Word]) -> tuple[Word, ...]:
                 why=_WHY,
             )
             continue
+        if roman and after is not None and _is_last(words, n + 1):
+            word = _as_roman(word)
         text = _with_prefix(_with_capitals(word.text), prefix)
         core = text[:-1]
         if text[-1:] in (".", ",") and _is_code(core) and _shape(core) in unstopped:
@@ -136,3 +141,26 @@ def _with_prefix(text: str, prefix: tuple[str, int]) -> str:
         return text
     found = re.fullmatch(rf"{letter}?[1Il|]{{1,2}}(\d{{{figures}}}-\d+)", text)
     return f"{letter}{found[1]}" if found else text
+
+
+def _ends_in_roman(words: Sequence[Word]) -> bool:
+    """Whether a page's lines end in a volume in Roman figures and a page: VIII 43."""
+    pairs = sum(
+        bool(_ROMAN.fullmatch(word.text)) and _is_last(words, n + 1)
+        for n, word in enumerate(words[:-1])
+    )
+    return pairs >= _LEAST_ALIKE
+
+
+def _is_last(words: Sequence[Word], n: int) -> bool:
+    """Whether a word is a page number that ends its line."""
+    ends = n + 1 == len(words) or words[n + 1].line != words[n].line
+    return ends and words[n].line == words[n - 1].line and words[n].text.rstrip(".:").isdigit()
+
+
+def _as_roman(word: Word) -> Word:
+    """The word as the Roman figure it is with strokes read as letters or figures: VITT for VIII."""
+    said = word.text.strip(".").upper().translate(_STROKES)
+    if said == word.text or not _ROMAN.fullmatch(said):
+        return word
+    return replace(word, text=said, printed=word.printed or word.text, why=word.why or _WHY)

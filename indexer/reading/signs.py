@@ -17,7 +17,7 @@ from indexer.reading.vocabulary import SHORT
 _MARKS = frozenset(".·•~_")  # alone within a line; a comma or a quote there is a ditto mark
 # Before a word. A stop before a short one may be a decimal point: .OS is .05.
 _BEFORE = re.compile(
-    r"^-(?=[A-Z]{1,2}\d{2})|^-(?=\d{3,}[B-UX-Z]$)|^[.·•]{2,}(?=\w)|^\.(?=\d{1,2}-\d{1,3}$)|^[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d|\d[A-Z])|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})"
+    r"^-(?=[A-Z]{1,2}\d{2})|^-(?=\d{3,}[B-UX-Z]$)|^[.·•]{2,}(?=\w)|^\.(?=[IVX]{1,5}$)|^\.(?=\d{1,2}-\d{1,3}$)|^[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d|\d[A-Z])|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})"
 )
 _BEFORE_WORD = re.compile(r"^[-.,](?=[A-Za-z]{3,}[.,;:]?$)")
 _BEHIND = re.compile(r"(?<=[a-z])[*•~_]+$|(?<=[a-z\d][.,;])[•·*~_:]+$")

@@ -116,7 +116,7 @@ _PLAIN = """
 _SHORT = """
     ac af afc am amp ant approx aud avc cap ch conv dc det elec etc fig fm ft i.f if in kc kcs lb
     ma max mc meg mf mfd mfds mil min mm mmf mmfd mmfds
-    mv uf uuf uufd nf mh uh ea pr doz qty cps rpm no nos osc oz pf pm pot
+    mv uf uuf uufd nf mh uh ea pr doz qty cps rpm no nos osc oz p pf pm pot pp
     pri pt rect ref res rf sec spkr
     sw var vol vs wt
 """

@@ -171,6 +171,8 @@ def _reference(text: str, before: Word | None, after: Word | None, page: _Page) 
     found = _STROKE_REFERENCE.match(text) or _LAST_REFERENCE.match(text)
     if not found or found[1].lower() not in page.references:
         return ""
+    if found[1] == "V" and (len(found[2]) > 1 or (after and after.text[:1].isdigit())):
+        return ""  # a volume in Roman figures
     figures = (found[2] + (found[3] if found.re is _LAST_REFERENCE else "")).translate(_FIGURES)
     tail = found[3] if found.re is _STROKE_REFERENCE else ""
     return found[1] + figures + tail + text[found.end() :]
