@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from indexer.cataloguing.makers import with_new, without_slips
 from indexer.cataloguing.on_paper import entries_on_paper
-from indexer.cataloguing.sheet import makers_named
+from indexer.cataloguing.sheet import FirstLook, first_look
 from indexer.cataloguing.unit import Catalogued, catalogue_unit
 from indexer.corrections.settle import put_unit
 from indexer.model import Entry, PageFacts, PageInput
@@ -42,11 +42,11 @@ def catalogue_stale(catalogue: Catalogue, step: Step, corrections: Corrections =
         return 0
     before = set(_known_makers(looks))
     copies = Copies(catalogue)
-    named: dict[str, list[str]] = {}  # what the pages name, so that it is not sought twice
+    seen: dict[str, FirstLook] = {}  # so that nothing is sought twice
     for unit in units:
         pages = list(catalogue.unit_pages(unit))
-        named[unit] = makers_named(page for _, page in pages)
-        looks.put_makers(unit, named[unit])
+        seen[unit] = first_look(page for _, page in pages)
+        looks.put_makers(unit, seen[unit].makers)
         copies.put_sketches(pages)
     makers = _known_makers(looks)
     changed = before ^ set(makers) if set(looks.units()) - set(units) else set()
@@ -57,8 +57,8 @@ def catalogue_stale(catalogue: Catalogue, step: Step, corrections: Corrections =
     catalogue.make_stale(more)
     started = time.monotonic()
     for n, unit in enumerate([*units, *more], 1):
-        names, page_names = with_new(own.names, makers), named.get(unit)
-        _catalogue(catalogue, store, looks, unit, names, own.aliases, corrections, page_names)
+        names, look = with_new(own.names, makers), seen.get(unit)
+        _catalogue(catalogue, store, looks, unit, names, own.aliases, corrections, look)
         step(n, len(units) + len(more), time.monotonic() - started)
     store.resolve_listings()
     return len(units) + len(more)
@@ -77,11 +77,11 @@ def _catalogue(
     makers: Sequence[str],
     aliases: Mapping[str, str],
     corrections: Corrections,
-    named: Sequence[str] | None = None,
+    look: FirstLook | None = None,
 ) -> None:
     pages = list(catalogue.unit_pages(unit))
     copies = Copies(catalogue).of_unit(unit)
-    made = catalogue_unit([page for _, page in pages], makers, copies, aliases, named)
+    made = catalogue_unit([page for _, page in pages], makers, copies, aliases, look)
     listed = looks.list_of(unit)  # a typed list is a unit by itself, named by its content
     if listed is not None:
         entries = _own_names(entries_on_paper(*listed), looks, unit)

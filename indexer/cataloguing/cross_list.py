@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from indexer.cataloguing.identity import Masthead
-from indexer.cataloguing.region import Line, Region, printed_rows, squeeze
+from indexer.cataloguing.region import Line, Region, squeeze
 from indexer.trade.codes import CodeClass, classify
 from indexer.trade.numbering import parse_line_up
 
@@ -28,7 +28,7 @@ class SetRow:
 def sets_in(region: Region, maker: str) -> tuple[SetRow, ...]:
     """The sets that a table of models and their chassis names, top to bottom; empty when the region
     holds no such table. `maker` made them all."""
-    rows = printed_rows(region.lines)
+    rows = region.rows
     start = next((n for n, row in enumerate(rows) if _HEAD.match(squeeze(row.text))), None)
     if start is None:
         return ()

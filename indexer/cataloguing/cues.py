@@ -10,7 +10,7 @@ from statistics import median
 from indexer.cataloguing.index_row import is_column_head, row_of
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.listings import listed_share
-from indexer.cataloguing.region import Line, Region, printed_rows
+from indexer.cataloguing.region import Line, Region
 from indexer.cataloguing.ways import Way, way_of
 from indexer.model import PageKind
 from indexer.trade.numbering import registered
@@ -229,7 +229,7 @@ def charted(rows: Sequence[Line]) -> Evidence:
 
 def listed(region: Region) -> Evidence:
     """Rows that name maker, model, volume and page make an index."""
-    if any(map(_heads_listings, region.lines)) and any(map(row_of, printed_rows(region.lines))):
+    if any(map(_heads_listings, region.lines)) and any(map(row_of, region.rows)):
         return {PageKind.INDEX_PAGE: 4.0}
     rows, share = listed_share(region)
     return {PageKind.INDEX_PAGE: 5.0 * max(0.0, share - 0.3)} if rows >= _FEW_LISTED else {}

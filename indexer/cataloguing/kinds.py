@@ -20,7 +20,7 @@ from indexer.cataloguing.cues import (
     unread,
 )
 from indexer.cataloguing.labels import plain_words
-from indexer.cataloguing.region import Line, Region, pieces, printed_rows
+from indexer.cataloguing.region import Line, Region, pieces
 from indexer.model import PageKind
 
 _PRIOR = -3.0  # log-odds of a kind before any cue
@@ -87,7 +87,7 @@ _ITEM_ROW = re.compile(r"^\W{0,2}([RCLTVSMJPF]\d{1,3}[A-D]?|\d{1,3})\s+\S*\d")
 
 def kinds_of(region: Region) -> dict[PageKind, float]:
     """Every kind at least as likely as not, with its probability; "cover or other" when none."""
-    rows = printed_rows(region.lines)
+    rows = region.rows
     odds = dict.fromkeys(_HEADINGS, _PRIOR)
     usual_px = median(w.box.height for line in region.lines for w in line.words) if rows else 0.0
     for kind, strength in _announced(region.lines, usual_px).items():

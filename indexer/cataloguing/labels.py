@@ -28,7 +28,7 @@ _TOKEN = re.compile(r"[A-Za-z0-9|$]{3,}")
 def plain_words(text: str) -> str:
     """Upper case, blanks as one, figures inside words as the letters they look like: for
     matching phrases."""
-    upper = re.sub(r"\s+", " ", text.upper()).strip()
+    upper = " ".join(text.upper().split())
     return _WORD.sub(lambda match: _as_word(match[0]), upper)
 
 

@@ -49,7 +49,7 @@ _TITLE_HEIGHT = 1.3  # times the page's usual lettering
 _SMALL = frozenset({"and", "of", "the", "&"})
 _SHORTEST = 4
 _HEADER_WORDS = 16
-_LONG = 6  # letters from which a name may be read with a slip
+SLIP_FROM = 6  # letters from which a name may be read with a slip
 _COMMONER = 3  # times, for a like name to be the right one
 _OFTEN = 2  # pages on which a word stands before a code, to be taken for a maker
 
@@ -207,7 +207,7 @@ def with_new(known: Iterable[str], names: Iterable[str]) -> tuple[str, ...]:
 
 def one_slip(a: str, b: str) -> bool:
     """Whether two long names differ by one letter changed, or one for two ("rn" for "m")."""
-    if a == b or min(len(a), len(b)) < _LONG or abs(len(a) - len(b)) > 1:
+    if a == b or min(len(a), len(b)) < SLIP_FROM or abs(len(a) - len(b)) > 1:
         return False
     start = next(
         (n for n, (x, y) in enumerate(zip(a, b, strict=False)) if x != y), min(len(a), len(b))

@@ -1,8 +1,8 @@
 """A page as lines in reading order, and the stretches of it that belong to one set each."""
 
-import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 from statistics import median
 
@@ -36,16 +36,22 @@ class Line:
 
 @dataclass(frozen=True)
 class Region:
-    """The part of a page between two heights (pixels) that one set's matter fills."""
+    """The part of a page between two heights (pixels) that one set's matter fills. What is asked
+    of it several times is worked out once, when first asked for."""
 
     page: PageInput
     lines: tuple[Line, ...]
     top: float
     bottom: float
 
-    @property
+    @cached_property
     def text(self) -> str:
         return "\n".join(line.text for line in self.lines)
+
+    @cached_property
+    def rows(self) -> tuple[Line, ...]:
+        """The lines joined to rows across columns, top to bottom: for tables."""
+        return tuple(printed_rows(self.lines))
 
 
 def page_lines(page: PageInput) -> tuple[Line, ...]:
@@ -70,17 +76,25 @@ def split(region: Region, heights: Iterable[float]) -> tuple[Region, ...]:
 
 def printed_rows(lines: Iterable[Line]) -> list[Line]:
     """Words that stand side by side joined to rows across columns, top to bottom: for tables."""
-    words = sorted((w for line in lines for w in line.words), key=lambda w: w.box.middle[1])
+    return rows_of_words([word for line in lines for word in line.words])
+
+
+def rows_of_words(words: Sequence[Word]) -> list[Line]:
+    """The same of single words."""
     if not words:
         return []
-    reach = _ROW_SHARE * median(word.box.height for word in words)
+    reach = _ROW_SHARE * median([word.box.bottom - word.box.top for word in words])
     rows: list[list[Word]] = []
-    for word in words:
-        if rows and word.box.middle[1] - _middle(rows[-1]) <= reach:
+    total = 0.0  # of the middles in the last row, whose mean a further word must be near
+    for word in sorted(words, key=_middle):
+        middle = _middle(word)
+        if rows and middle - total / len(rows[-1]) <= reach:
             rows[-1].append(word)
+            total += middle
         else:
             rows.append([word])
-    return [make_line(sorted(row, key=lambda w: w.box.left)) for row in rows]
+            total = middle
+    return [make_line(sorted(row, key=_left)) for row in rows]
 
 
 def as_printed(line: Line) -> Line:
@@ -101,17 +115,29 @@ def pieces(line: Line) -> list[Line]:
 
 def squeeze(text: str) -> str:
     """Upper case, runs of blanks as one, for matching phrases."""
-    return re.sub(r"\s+", " ", text.upper()).strip()
+    return " ".join(text.upper().split())
 
 
-def _middle(row: list[Word]) -> float:
-    return sum(word.box.middle[1] for word in row) / len(row)
+def _middle(word: Word) -> float:
+    return (word.box.top + word.box.bottom) / 2
+
+
+def _left(word: Word) -> float:
+    return word.box.left
 
 
 def make_line(words: Iterable[Word]) -> Line:
     """The words as one line, in the order given."""
     kept = tuple(words)
-    box = kept[0].box
-    for word in kept[1:]:
-        box = box.union(word.box)
-    return Line(kept, " ".join(word.text for word in kept), box)
+    return Line(kept, " ".join([word.text for word in kept]), _around([w.box for w in kept]))
+
+
+def _around(boxes: Sequence[Box]) -> Box:
+    if len(boxes) == 1:
+        return boxes[0]
+    return Box(
+        min([box.left for box in boxes]),
+        min([box.top for box in boxes]),
+        max([box.right for box in boxes]),
+        max([box.bottom for box in boxes]),
+    )

@@ -7,7 +7,7 @@ from itertools import pairwise
 from statistics import median
 
 from indexer.cataloguing.labels import plain_words
-from indexer.cataloguing.makers import one_slip
+from indexer.cataloguing.makers import SLIP_FROM, one_slip
 from indexer.cataloguing.region import Line, make_line
 from indexer.model import Word
 
@@ -23,7 +23,8 @@ _HEAD_WORDS = {
     "year": "YEAR YEARS DATE DATED JAHR BAUJAHR ANNÉE ANNEE ANNO JAAR ÅR",
     "place": "PAGE PAGES VOL VOLUME BOOK SHEET SEITE BAND",
 }
-_HEADS = {name: frozenset(words.split()) for name, words in _HEAD_WORDS.items()}
+_NAMES = {word: name for name, words in _HEAD_WORDS.items() for word in words.split()}
+_LONG_NAMES = [(word, name) for word, name in _NAMES.items() if len(word) >= SLIP_FROM]
 _TYPE = frozenset(("TYPE", "TYPES", "TYP", "NAME"))  # a model, or what sort of tube
 _JOINED = frozenset(
     ("NO", "NOS", "NUMBER", "NUMBERS", "NR", "USED", "LINE", "UP", "LINE-UP", "COMPLEMENT", "TYPES")
@@ -54,13 +55,16 @@ def level_rows(lines: Sequence[Line]) -> list[Line]:
         return []
     reach = _ROW_SHARE * median(word.box.height for word in words)
     placed = [(w.box.middle[1] - slope * w.box.middle[0], w) for w in words]
-    rows: list[list[tuple[float, Word]]] = []
+    rows: list[list[Word]] = []
+    total = 0.0  # of the heights in the last row
     for height, word in sorted(placed, key=lambda pair: (pair[0], pair[1].box.left)):
-        if rows and height - sum(h for h, _ in rows[-1]) / len(rows[-1]) <= reach:
-            rows[-1].append((height, word))
+        if rows and height - total / len(rows[-1]) <= reach:
+            rows[-1].append(word)
+            total += height
         else:
-            rows.append([(height, word)])
-    return [make_line(sorted((w for _, w in row), key=lambda w: w.box.left)) for row in rows]
+            rows.append([word])
+            total = height
+    return [make_line(sorted(row, key=lambda w: w.box.left)) for row in rows]
 
 
 def _slope(lines: Sequence[Line]) -> float:
@@ -125,14 +129,16 @@ def head_of(row: Line) -> Head | None:
 
 def _names_alone(words: Sequence[str], names: Sequence[str]) -> bool:
     """Whether a word that may go with the one before names a column of its own."""
-    return any(word in _HEADS["tubes"] for word in words) and "tubes" not in names
+    return any(_NAMES.get(word) == "tubes" for word in words) and "tubes" not in names
 
 
 def _known(word: str) -> str:
-    for name, forms in _HEADS.items():
-        if word in forms or any(one_slip(word, form) for form in forms):
-            return name
-    return ""
+    """The column that a word names, be it read with a slip; "" for any other word."""
+    if word in _NAMES:
+        return _NAMES[word]
+    if len(word) < SLIP_FROM:
+        return ""
+    return next((name for form, name in _LONG_NAMES if one_slip(word, form)), "")
 
 
 def _settled(names: Sequence[str]) -> list[str]:

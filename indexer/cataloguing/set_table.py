@@ -13,7 +13,6 @@ from itertools import pairwise
 from indexer.cataloguing import cross_list
 from indexer.cataloguing.identity import Masthead
 from indexer.cataloguing.index_row import DITTO
-from indexer.cataloguing.kinds import kinds_of
 from indexer.cataloguing.lineups import TubeSource
 from indexer.cataloguing.makers import by_fold, maker_in
 from indexer.cataloguing.region import Line, Region, make_line, squeeze
@@ -27,6 +26,7 @@ from indexer.cataloguing.set_columns import (
     items_joined,
     level_rows,
 )
+from indexer.cataloguing.sheet import Sheet
 from indexer.model import PageKind, TubePlace, Word
 from indexer.trade.codes import fold, parse_codes
 from indexer.trade.numbering import parse_line_up
@@ -60,10 +60,11 @@ class SetRow:
     line: Line
 
 
-def stretches(region: Region, known: Sequence[str], aliases: Mapping[str, str]) -> list[Stretch]:
+def stretches(sheet: Sheet, known: Sequence[str], aliases: Mapping[str, str]) -> list[Stretch]:
     """The sets that a list on this page names, each a stretch of its own with the notes on it;
     [] when the page holds no such list."""
-    rows = sets_in(region, known)
+    region = sheet.whole
+    rows = sets_in(sheet, known)
     if rows and not any(row.maker for row in rows):
         maker = maker_in([line for line in region.lines if line.is_heading], known)
         if cross_list.sets_in(region, maker):
@@ -84,8 +85,9 @@ def stretches(region: Region, known: Sequence[str], aliases: Mapping[str, str]) 
     return found
 
 
-def sets_in(region: Region, known: Sequence[str] = ()) -> list[SetRow]:
-    """The rows of a list of sets, top to bottom; [] when the region holds none."""
+def sets_in(sheet: Sheet, known: Sequence[str] = ()) -> list[SetRow]:
+    """The rows of a list of sets, top to bottom; [] when the page holds none."""
+    region = sheet.whole
     if len(_TYPE_LIKE.findall(region.text)) < _LISTED:
         return []
     lines = level_rows(region.lines)
@@ -96,7 +98,7 @@ def sets_in(region: Region, known: Sequence[str] = ()) -> list[SetRow]:
         rows = _plain(items_joined(lines), region, by_fold(tuple(known)))
     if not rows:
         return []
-    own_matter = not _OWN_MATTER.isdisjoint(kinds_of(region))
+    own_matter = not _OWN_MATTER.isdisjoint(sheet.kinds)
     return [] if own_matter and 2 * len(rows) < len(lines) else rows
 
 

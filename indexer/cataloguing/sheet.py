@@ -1,8 +1,8 @@
 """A page with what is asked of it several times: its lines, its kinds; and the makers it names."""
 
 from collections import Counter
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from indexer.cataloguing import makers, standing_alone
@@ -21,6 +21,7 @@ class Sheet:
     """One page; what costs time is worked out once, when first asked for."""
 
     page: PageInput
+    known_kinds: Mapping[PageKind, float] = field(default_factory=dict)  # from an earlier look
 
     @cached_property
     def whole(self) -> Region:
@@ -28,9 +29,9 @@ class Sheet:
         return whole_page(self.page)
 
     @cached_property
-    def kinds(self) -> dict[PageKind, float]:
+    def kinds(self) -> Mapping[PageKind, float]:
         """What the whole page prints, each kind with its probability."""
-        return kinds_of(self.whole)
+        return self.known_kinds or kinds_of(self.whole)
 
     @property
     def is_index(self) -> bool:
@@ -41,6 +42,21 @@ class Sheet:
     def typed(self) -> bool:
         """Whether the words are the owner's own, typed."""
         return self.page.reading.reader == "typed"
+
+
+@dataclass(frozen=True, slots=True)
+class FirstLook:
+    """What must be known of all units before one is catalogued, and what it took to find out:
+    small enough to be kept while the others are looked at."""
+
+    makers: Sequence[str]  # that the pages name
+    kinds: Mapping[PageRef, Mapping[PageKind, float]]
+
+
+def first_look(pages: Iterable[PageInput]) -> FirstLook:
+    """The makers that a unit's pages name (`makers_named`), and the kinds of each page."""
+    sheets = list(map(Sheet, pages))
+    return FirstLook(makers_on(sheets), {sheet.page.ref: sheet.kinds for sheet in sheets})
 
 
 def makers_named(pages: Iterable[PageInput]) -> list[str]:

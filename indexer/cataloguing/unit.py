@@ -31,7 +31,7 @@ from indexer.cataloguing.shared_page import (
     parts_of,
     sets_named,
 )
-from indexer.cataloguing.sheet import FOOT_SHARE, HEAD_SHARE, Sheet, makers_on
+from indexer.cataloguing.sheet import FOOT_SHARE, HEAD_SHARE, FirstLook, Sheet, makers_on
 from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, PageRef
 from indexer.trade.codes import fold, normal
 
@@ -56,20 +56,19 @@ def catalogue_unit(
     known_makers: Sequence[str] = (),
     copies: Mapping[PageRef, PageRef] = _NO_COPIES,
     aliases: Mapping[str, str] = _NO_ALIASES,
-    named: Sequence[str] | None = None,
+    look: FirstLook | None = None,
 ) -> Catalogued:
     """Facts of every page, the entries they make up, and the listings on index pages.
 
     `known_makers` are names known from elsewhere in the library; `copies` are further scans of
     pages, each with its best copy: they belong to no entry and list nothing; the best copy stands
     in a bound unit where the first of them does. `aliases` gives the
-    maker for a folded other name; `named` are the makers that these pages name
-    (`sheet.makers_named`) where they were asked for before. The same pages always give the same
-    answer.
+    maker for a folded other name; `look` is what a first look at these pages found, where there
+    was one. The same pages always give the same answer.
     """
     loose = len({page.ref.sha256 for page in pages}) > 1 or len(pages) == 1
-    sheets = [Sheet(page) for page in pages]
-    named = makers_on(sheets) if named is None else named
+    sheets = [Sheet(page, look.kinds[page.ref] if look else {}) for page in pages]
+    named = look.makers if look else makers_on(sheets)
     known = tuple(filter(makers.may_be, makers.with_new(known_makers, named)))
     heads = [[] if sheet.is_index else heads_of(sheet, sheet.whole, known) for sheet in sheets]
     elsewhere = [] if loose else named_in(heads)
@@ -77,7 +76,7 @@ def catalogue_unit(
         [
             stretch
             for sheet, some in zip(sheets, heads, strict=True)
-            for stretch in set_table.stretches(sheet.whole, known, aliases)
+            for stretch in set_table.stretches(sheet, known, aliases)
             or [
                 one
                 for part in parts_of(sheet, some, known, loose, elsewhere)

@@ -26,9 +26,14 @@ _PLATE_PX, _PLATE_BLACK = (32, 8), 0.6  # a word white on black on a small copy;
 _MOST_LETTER, _LEAST_LETTERS = 0.03, 20  # a letter's size, of the longer side; how many to judge by
 
 
+def in_grey(picture: Image.Image) -> Image.Image:
+    """The picture in greys; the same one, not a copy, if it is in them."""
+    return picture if picture.mode == "L" else picture.convert("L")
+
+
 def small_copy(picture: Image.Image, side_px: int = _LOOK_SIDE_PX) -> Image.Image:
     """A grey copy whose longer side is at most `side_px`; the picture itself if it is one."""
-    copy = picture if picture.mode == "L" else picture.convert("L")
+    copy = in_grey(picture)
     if max(copy.size) <= side_px:
         return copy
     scale = side_px / max(copy.size)
@@ -64,7 +69,8 @@ def skew_deg(picture: Image.Image) -> float:
         across = seen.shape[1]  # rows slide instead of turning: much less to move
         rise = np.tan(np.radians(angle)) * width / across
         slide = np.array([[1, 0, 0], [-rise, 1, rise * across / 2]])
-        rows = cv2.warpAffine(seen, slide, (across, height)).sum(axis=1, dtype=np.float64)
+        how = cv2.INTER_NEAREST if rough else cv2.INTER_LINEAR
+        rows = cv2.warpAffine(seen, slide, (across, height), flags=how).sum(axis=1, dtype=float)
         return float(np.square(np.diff(rows)).sum())
 
     level = sharpness(0.0)

@@ -8,6 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from indexer.reading.clean import in_grey
+
 Gray = NDArray[np.uint8]
 
 _DARK = 0.82  # ink is darker than this share of its surroundings' mean
@@ -27,7 +29,7 @@ _HALVED_SIDE_PX = 3_000  # from here on half the pixels each way show dots as we
 def without_leaders(picture: Image.Image) -> tuple[Image.Image, float]:
     """The grey picture without its rows of six or more even dots, the same one if it has none;
     and the usual height in pixels of its small letters, 0 when there are hardly any."""
-    gray = np.asarray(picture if picture.mode == "L" else picture.convert("L"))
+    gray = np.asarray(in_grey(picture))
     step = 2 if max(gray.shape) >= _HALVED_SIDE_PX else 1
     size = (gray.shape[1] // step, gray.shape[0] // step)
     seen = gray
@@ -52,7 +54,7 @@ def without_leaders(picture: Image.Image) -> tuple[Image.Image, float]:
 
 def letter_height_px(picture: Image.Image) -> float:
     """The usual height of a picture's small letters, 0 when there are hardly any."""
-    return _specks(_ink(np.asarray(picture.convert("L"))))[1]
+    return _specks(_ink(np.asarray(in_grey(picture))))[1]
 
 
 def _ink(gray: Gray) -> Gray:

@@ -62,29 +62,41 @@ def read_first(path: Path, number: int) -> PageOutcome:
         typed = page.embedded or PageReading((), 1, 1, "typed")
         return PageOutcome((typed,), typed, PictureFacts(), wants_second=False)
     picture = page.draw()
-    gray = picture if picture.mode == "L" else picture.convert("L")
+    gray = clean.in_grey(picture)
     copy = clean.small_copy(gray)
     facts = clean.look(copy)
     readings: list[PageReading] = []
     if page.embedded is not None:
         readings.append(page.embedded)
         if embedded.is_good(page.embedded, picture):
-            best = replace(page.embedded, words=_put_right(tidy(page.embedded.words)))
-            return PageOutcome((page.embedded,), best, facts, _wants_second(best, facts, copy))
+            return _outcome(readings, facts, copy)
     if facts.ink == 0:
         blank = PageReading((), *picture.size, "tesseract")
         return PageOutcome((*readings, blank), blank, facts, wants_second=False)
     stood = stance(copy)
     scan = Scan(tesseract.is_bitonal(gray), clean.may_show_plates(copy), _is_drawing(facts, stood))
     raw = read_way_up(lambda way: _read_once(gray, copy, way, scan), gray, stood)
-    raw = replace(raw, seconds=time.perf_counter() - started)
-    best = _in_rows(replace(raw, words=_put_right(tidy(raw.words))))
-    return PageOutcome((*readings, raw), best, facts, _wants_second(best, facts, copy))
+    readings.append(replace(raw, seconds=time.perf_counter() - started))
+    return _outcome(readings, facts, copy)
+
+
+def _outcome(
+    readings: Sequence[PageReading], facts: PictureFacts, copy: Image.Image
+) -> PageOutcome:
+    """What a first turn gave, its last reading being the one to use. Plain words, which cost as
+    much as a tenth of the reading, wait for the second reader's turn if there is to be one."""
+    raw = readings[-1]
+    best = _in_rows(replace(raw, words=repair(tidy(raw.words))))
+    wants_second = _wants_second(best, facts, copy)
+    if not wants_second:
+        best = replace(best, words=put_right(best.words))
+    return PageOutcome(tuple(readings), best, facts, wants_second)
 
 
 def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReading, PageReading]:
     """The second reader's turn on a page already read: (its raw reading, both as one)."""
     started = time.perf_counter()
+    first = replace(first, words=put_right(first.words))
     filed = _source(path).page(number).draw()
     picture = _laid(filed, first)
     copy = clean.small_copy(filed)
@@ -103,15 +115,10 @@ def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReadin
     raw = replace(first, words=words, reader="second", seconds=time.perf_counter() - started)
     tidied = replace(raw, words=tidy(words))  # repaired as one, with all that both saw
     merged = merge(first, tidied, everywhere=reach in (Reach.PAGE, Reach.ALL))
-    best = _in_rows(replace(merged, words=_put_right(merged.words)))
+    best = _in_rows(replace(merged, words=put_right(repair(merged.words))))
     if _is_list_of_sets(best) and (cells := empty_cells(best.words)):
         best = replace(best, words=filled(best.words, second.reread(picture, cells)))
     return raw, best
-
-
-def _put_right(words: Sequence[Word]) -> tuple[Word, ...]:
-    """Types and codes first, then the words beside them."""
-    return put_right(repair(words))
 
 
 def upright(page: SourcePage, reading: PageReading) -> Image.Image:

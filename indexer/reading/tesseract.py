@@ -15,6 +15,7 @@ from PIL import Image
 
 from indexer.errors import LibraryError, PageError
 from indexer.model import Box, Word
+from indexer.reading.clean import in_grey
 
 os.environ.setdefault("OMP_THREAD_LIMIT", "1")  # its own threads cost six times the time
 
@@ -190,14 +191,14 @@ def is_bitonal(gray: Image.Image) -> bool:
 
 def _softened(picture: Image.Image) -> Image.Image:
     """A black and white picture in greys, as its letters looked before they were scanned."""
-    gray = np.asarray(picture.convert("L"))
+    gray = np.asarray(in_grey(picture))
     return Image.fromarray(cv2.GaussianBlur(gray, (3, 3), _SOFT_PX))
 
 
 def _write(picture: Image.Image, path: Path) -> None:
     """Writes a BMP, a byte a pixel: of the plain formats the one Tesseract's image library reads
     fastest. A PNM of ten million pixels takes it a tenth of a second more."""
-    gray = np.asarray(picture.convert("L"))
+    gray = np.asarray(in_grey(picture))
     height, width = gray.shape
     tones = np.arange(256, dtype=np.uint8)
     rows = np.zeros((height, -(-width // 4) * 4), dtype=np.uint8)

@@ -35,7 +35,7 @@ def unseen(picture: Image.Image, words: Sequence[Word]) -> list[Box]:
     usual_px = float(np.median([box.height for box in sure]))
     scale = min(1.0, _LETTER_PX / usual_px)
     size = (round(picture.width * scale), round(picture.height * scale))
-    gray = np.asarray(picture.convert("L").resize(size, Image.Resampling.BOX), dtype=np.uint8)
+    gray = np.asarray(clean.in_grey(picture).resize(size, Image.Resampling.BOX), dtype=np.uint8)
     height = usual_px * scale
     mask = _letters(clean.ink_mask(gray).astype(np.uint8), height)
     for word in words:
