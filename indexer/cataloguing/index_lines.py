@@ -109,9 +109,8 @@ def explained(rows: Sequence[Row]) -> int:
     )
 
 
-def row_like(line: Line) -> bool:
-    """Whether a line by itself may be a row, whatever the page's way."""
-    row = row_of(line)
+def row_like(line: Line, row: IndexRow | None) -> bool:
+    """Whether a line by itself may be a row, whatever the page's way; `row` is its `row_of`."""
     if row is not None or _begins_with_page(line):
         return row is None or not _YEAR.match(row.model)  # half of a row with the year's book
     place = place_of(line)

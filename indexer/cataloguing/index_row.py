@@ -24,6 +24,7 @@ _TAIL = re.compile(
     r"(?P<page>\d{1,4})\W{0,3}$",
     re.IGNORECASE,
 )
+_FIGURES_LAST = re.compile(r"\d\S*[\W_]*$")  # what ends in a page has a figure in its last word
 _FIGURE = str.maketrans("OoQIl|SZBGi", "00011152861")
 _LONE_FIGURES = frozenset("OoQl|SZBGi")  # a volume alone
 _LAST_WORDS = re.compile(r"^(?P<head>.*?)(?P<single>(?<![^ \t])\S)?(?P<space>[ \t])(?P<last>\S+)$")
@@ -63,6 +64,8 @@ class IndexRow:
 
 def row_of(line: Line) -> IndexRow | None:
     """One index line taken apart; None when it isn't one."""
+    if not _FIGURES_LAST.search(line.text):
+        return None
     words = _without_marks(line.words)
     if len(words) < len(line.words):
         rest = _taken_apart(make_line(words), under=True)
@@ -157,6 +160,8 @@ def place_of(line: Line) -> tuple[str, tuple[str, str]] | None:
     """The words that a line without a number begins with, and the (volume, page) that it ends in:
     a set's name ("Minuet 413"), a further place of the set above ("(Addenda) 7-112"), or nothing
     but the place. None when it ends in none or holds a number besides."""
+    if not _FIGURES_LAST.search(line.text):
+        return None
     plain = _figures_at_end(_in_cells(line))
     tail = _TAIL.search(plain)
     if tail is None or _TITLE.search(plain.replace("\t", " ")) or _PRICE.search(plain):

@@ -17,7 +17,7 @@ from indexer.cataloguing.index_row import (
     runs_on,
 )
 from indexer.cataloguing.makers import as_known, may_be
-from indexer.cataloguing.region import Line, Region, as_printed, make_line, page_lines, printed_rows
+from indexer.cataloguing.region import Line, Region, rows_of_words, word_as_printed
 from indexer.model import Listing, Word
 from indexer.trade.codes import fold
 from indexer.trade.numbering import parse_line_up
@@ -147,12 +147,8 @@ def _is_ordered(
 
 def _columned(region: Region) -> list[Line]:
     """The page's lines in the order of its columns."""
-    words = [
-        word
-        for line in map(as_printed, page_lines(region.page))
-        for word in line.words
-        if any(c.isalnum() for c in word.text) or DITTO.match(word.text)
-    ]
+    printed = [word_as_printed(word) for line in region.page.reading.lines for word in line]
+    words = [w for w in printed if any(c.isalnum() for c in w.text) or DITTO.match(w.text)]
     usual_px = median(word.box.height for word in words) if words else 0.0
     once: dict[str, list[Word]] = {}
     for word in words:
@@ -174,7 +170,7 @@ def _read_down(word: Word, usual_px: float) -> bool:
 
 
 def _in_columns(words: Sequence[Word]) -> list[Line]:
-    rows = printed_rows([make_line(words)]) if words else []
+    rows = rows_of_words(words)
     at = _gutter(rows)
     if at is None:
         return rows
@@ -189,25 +185,16 @@ def _gutter(rows: Sequence[Line]) -> float | None:
         return None
     first = min(row.box.left for row in rows)
     last = max(row.box.right for row in rows)
-    best: tuple[float, float] | None = None
+    best: tuple[int, float] | None = None
     for x in _clear_places(rows, first, last):
         if not _figures_on_both_sides(rows, x):
             continue
         beside = [r for r in rows if not any(w.box.left < x < w.box.right for w in r.words)]
         words = [word for row in beside for word in row.words]  # without a title over both
-        left, right = (
-            printed_rows([make_line(side)]) if side else []
-            for side in (
-                [word for word in words if word.box.middle[0] < x],
-                [word for word in words if word.box.middle[0] >= x],
-            )
-        )
-        if _is_column(left) and _is_column(right):
-            score = sum(map(row_like, (*left, *right))) + sum(
-                bool(row.volume) for line in (*left, *right) if (row := row_of(line))
-            )
-            if best is None or score > best[0]:
-                best = (score, x)
+        left = _column_of([word for word in words if word.box.middle[0] < x])
+        right = left and _column_of([word for word in words if word.box.middle[0] >= x])
+        if left and right and (best is None or left + right > best[0]):
+            best = (left + right, x)
     return best[1] if best else None
 
 
@@ -223,14 +210,19 @@ def _figures_on_both_sides(rows: Sequence[Line], x: float) -> bool:
     return True
 
 
-def _is_column(lines: Sequence[Line]) -> bool:
-    """Whether lines are a column of an index: most are rows or the headings over them."""
-    rows = sum(map(row_like, lines))
-    heads = sum(
-        bool(maker_heading(line)) or is_column_head(line) or len(line.text) == 1 or runs_on(line)
-        for line in lines
-    )
-    return rows >= 1 and rows + heads >= max(2, _BOTH_ROWS * len(lines))
+def _column_of(words: Sequence[Word]) -> int:
+    """How many rows of an index words make, those with a volume counted twice; 0 when they are no
+    column of one: most of its lines are rows or the headings over them."""
+    lines = [(line, row_of(line)) for line in rows_of_words(words)]
+    rows = sum(row_like(line, row) for line, row in lines)
+    enough = max(2, _BOTH_ROWS * len(lines))
+    if not rows or (rows < enough and rows + sum(_heads_rows(line) for line, _ in lines) < enough):
+        return 0
+    return rows + sum(bool(row.volume) for _, row in lines if row)
+
+
+def _heads_rows(line: Line) -> bool:
+    return len(line.text) == 1 or is_column_head(line) or runs_on(line) or bool(maker_heading(line))
 
 
 def _clear_places(rows: Sequence[Line], first: float, last: float) -> list[float]:

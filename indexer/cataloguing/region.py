@@ -99,7 +99,14 @@ def rows_of_words(words: Sequence[Word]) -> list[Line]:
 
 def as_printed(line: Line) -> Line:
     """The line with every repaired word as the reader saw it: for codes, which no repair knows."""
-    return make_line(replace(word, text=word.printed or word.text) for word in line.words)
+    return (
+        make_line(map(word_as_printed, line.words)) if any(w.printed for w in line.words) else line
+    )
+
+
+def word_as_printed(word: Word) -> Word:
+    """The word as the reader saw it."""
+    return replace(word, text=word.printed) if word.printed else word
 
 
 def pieces(line: Line) -> list[Line]:

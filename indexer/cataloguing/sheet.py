@@ -21,7 +21,7 @@ class Sheet:
     """One page; what costs time is worked out once, when first asked for."""
 
     page: PageInput
-    known_kinds: Mapping[PageKind, float] = field(default_factory=dict)  # from an earlier look
+    known_kinds: dict[PageKind, float] = field(default_factory=dict)  # from an earlier look
 
     @cached_property
     def whole(self) -> Region:
@@ -29,7 +29,7 @@ class Sheet:
         return whole_page(self.page)
 
     @cached_property
-    def kinds(self) -> Mapping[PageKind, float]:
+    def kinds(self) -> dict[PageKind, float]:
         """What the whole page prints, each kind with its probability."""
         return self.known_kinds or kinds_of(self.whole)
 
@@ -50,7 +50,7 @@ class FirstLook:
     small enough to be kept while the others are looked at."""
 
     makers: Sequence[str]  # that the pages name
-    kinds: Mapping[PageRef, Mapping[PageKind, float]]
+    kinds: Mapping[PageRef, dict[PageKind, float]]
 
 
 def first_look(pages: Iterable[PageInput]) -> FirstLook:

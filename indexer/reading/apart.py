@@ -57,11 +57,11 @@ def _mostly(apart: Counter[str], glued: Counter[str]) -> frozenset[str]:
 def taken_apart(word: Word, before: Word | None, page: Blanks) -> Iterator[Word]:
     """The word, or the two that it is; `before` is the word before it on its line."""
     text = word.text
-    if is_known_tube(text) or (before is not None and _names(before)):
-        yield word
-        return
     core = plain(text)
-    if (value := _VALUE.match(text)) and value[2] in page.units:
+    value = None if before is not None and _names(before) else _VALUE.match(text)
+    if is_known_tube(text):
+        yield word
+    elif value and value[2] in page.units:
         yield from _two(word, value[1], text[value.end(1) :], value.end(1))
     elif (numbered := _NUMBERED.match(text)) and numbered[1] in page.heads:
         yield from _two(word, numbered[1], numbered[2], numbered.end(1))

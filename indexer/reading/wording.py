@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from indexer.model import Word
+from indexer.reading.labels import INITIALS, initials_meant, reference_meant
 from indexer.reading.language import is_english, is_word, of_trade
 from indexer.reading.numbered import in_turn
 from indexer.reading.repair import is_known_tube
@@ -20,7 +21,6 @@ from indexer.reading.spelling import EDGE, Place, plain, printed_word
 from indexer.reading.vocabulary import PLAIN, SHORT
 
 _FIGURE_END = re.compile(r"\d$|^[./]?\d[\d./-]*$")
-_FIGURES = str.maketrans("Iil|!YSZO", "111119520")
 _POLARISED = frozenset(("electrolytic", "electrolytics", "elect", "electro"))
 _LESS_THAN_ONE = re.compile(r"0?\.\d+")
 _UNITS = (  # what stands after a figure, and the unit it is; old serif c reads like e
@@ -28,8 +28,8 @@ _UNITS = (  # what stands after a figure, and the unit it is; old serif c reads 
     (re.compile(r"^(?:me|m¢)$"), "mc"),
     (re.compile(r"^(?:mid|mld|mtd|mfa|mfdl|mifd|rnfd|mfcl|nfd)$"), "mfd"),
     (re.compile(r"^(?:mnf|mmi|mmt|munf|rnmf|mrnf|mmfl|imf|mimf)$"), "mmf"),
-    (re.compile(r"^M[Q2OΩ]$"), "MΩ"),
-    (re.compile(r"^[kK][Q2]$"), "kΩ"),
+    (re.compile(r"^MQ$"), "MΩ"),
+    (re.compile(r"^[kK]Q$"), "kΩ"),
     (re.compile(r"^Q$"), "Ω"),
     (re.compile(r"^0z\.?$"), "oz."),
     (re.compile(r"^[|1I]b\.?$"), "lb."),
@@ -37,23 +37,14 @@ _UNITS = (  # what stands after a figure, and the unit it is; old serif c reads 
 _ORDINAL = re.compile(r"^[Il|!](st\b)")
 _ORDINAL_READ_SMALL = re.compile(r"^[iL]st(?=[.,;]?$)")  # a word in German
 _STAGE_WORD = re.compile(r"^(?:1\.?|[l|]\.?|[LT](?=F\.))F\.?(?=$|[,;])")  # 1.F. or LF. for I.F.
-_INITIALS = re.compile(r"^([AR]F|[HL]T|[AD]C|[LMS]W)\.(?=[,;]?$)")
 _LOW_FOR_MIDDLE = re.compile(r"^L\.? ?F\.$|^LF\.$")
 _SYMBOL = re.compile(r"^[Vv]([1-9]|1\d|[il|])$")
 _REFERENCE = re.compile(r"^([crltmvCRLTMV])(\d{1,3}|[il])$")
-# CIA for C1A, LII for L11, RY for R9, 1.7 for L7
-_STROKE_REFERENCE = re.compile(r"^([CLRTV])([Iil1|!]{0,1}[Iil|!][Iil1|!]{0,1})([A-D]?)(?=[.,;:]?$)")
-_LAST_REFERENCE = re.compile(r"^([CLRTV])(\d?)([YSZ]|(?<=\d)[OIl])(?=[.,;:]?$)")
-_POINT_REFERENCE = re.compile(r"^[1Il|]\.(\d{1,2})(?=[.,;:]?$)")
-_REFERENCES = re.compile(r"L\d{1,2}[.,;]?")
 _IS = re.compile(r"^[1l|][sS]$")
 _THE = re.compile(r"^([Tt])(?:ne|be|hc|lie)$")
 _PART_NUMBER = re.compile(r"^[A-Z]{0,2}-?\d{3,}[\d-]*$")
 _SHORT_LABEL = 5  # letters; fewer in capitals are a label
 _OFTEN, _NAMED = 2, 3  # times on a page, for a word to be known by it; for a text that is none
-_DOTTED = re.compile(r"(?:[A-Z]\.){2,3}")
-_MOST_INITIALS = 3
-_LIKE_INITIALS = {"I": "LT1l|iJ", "F": "EPR", "A": "4", "R": "RBK", "V": "YvU", "C": "GOc"}
 _HALF_SMALL = re.compile(r"[A-Z][cosvwxz]{1,2}")  # Nc for NC
 _WORD_LIKE = re.compile(r"(?=.*[a-z].*[a-z])[a-z]+[!|]?[a-z]*")  # a stroke may be a letter
 _MIXED = re.compile(r"[a-z][A-Z]")
@@ -101,7 +92,7 @@ def _page(words: Sequence[Word]) -> _Page:
         frozenset(often),
         is_english(cores),
         frozenset(text[0] for text in cores if re.fullmatch(r"[clrtv][2-9]", text)),
-        frozenset(text for text, n in shown.items() if n >= _OFTEN and _DOTTED.fullmatch(text)),
+        frozenset(text for text, n in shown.items() if n >= _OFTEN and INITIALS.fullmatch(text)),
         frozenset(electrolytics),
         shown,
     )
@@ -120,9 +111,9 @@ def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _P
         said, reason = text.upper(), "the page has it so elsewhere"
     if not reason and page.english and _ORDINAL_READ_SMALL.match(text):
         said, reason = f"1{text[1:]}", "an ordinal"
-    if not reason and (dotted := _dotted(text, page)):
+    if not reason and (dotted := initials_meant(text, page.dotted, page.shown)):
         said, reason = dotted, "the page has it so elsewhere"
-    if not reason and (named := _reference(text, before, after, page)):
+    if not reason and (named := reference_meant(text, before, after, page.references)):
         said, reason = named, "a reference beside others of its letter"
     if not reason and page.english:
         said, reason = _spelt(text, n, word, before, page)
@@ -142,40 +133,6 @@ def _unit(text: str, before: Word | None, electrolytic: bool) -> tuple[str, str]
             if pattern.match(core) and core != unit:
                 return unit + text[len(core) :], "the unit after a figure"
     return text, ""
-
-
-def _dotted(text: str, page: _Page) -> str:
-    """The initials with dots that a text is a misreading of, by others on the page; else ""."""
-    if page.dotted and (initials := _INITIALS.match(text)):
-        return f"{text[0]}.{text[1]}.{text[initials.end() :]}"
-    body = text.rstrip(",;")
-    letters = re.sub(r"[.:,]", "", body)
-    if body in page.dotted or page.shown[body] > 1 or not 1 < len(letters) <= _MOST_INITIALS:
-        return ""
-    found = [
-        whole
-        for whole in page.dotted
-        if len(meant := whole.replace(".", "")) == len(letters)
-        and all(
-            a == b or a in _LIKE_INITIALS.get(b, "") for a, b in zip(letters, meant, strict=True)
-        )
-    ]
-    return found[0] + text[len(body) :] if len(found) == 1 else ""
-
-
-def _reference(text: str, before: Word | None, after: Word | None, page: _Page) -> str:
-    """The reference that a text is when the page has others of its letter; else ""."""
-    point = _POINT_REFERENCE.match(text)
-    if point and any(w is not None and _REFERENCES.fullmatch(w.text) for w in (before, after)):
-        return f"L{point[1]}{text[point.end() :]}"
-    found = _STROKE_REFERENCE.match(text) or _LAST_REFERENCE.match(text)
-    if not found or found[1].lower() not in page.references:
-        return ""
-    if found[1] == "V" and (len(found[2]) > 1 or (after and after.text[:1].isdigit())):
-        return ""  # a volume in Roman figures
-    figures = (found[2] + (found[3] if found.re is _LAST_REFERENCE else "")).translate(_FIGURES)
-    tail = found[3] if found.re is _STROKE_REFERENCE else ""
-    return found[1] + figures + tail + text[found.end() :]
 
 
 def _beside(text: str, before: Word | None, after: Word | None) -> tuple[str, str]:
