@@ -3,7 +3,7 @@
 import zlib
 from array import array
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from indexer.model import PageInput
@@ -116,9 +116,10 @@ def alike(one: Sketch, other: Sketch) -> tuple[float, float, int]:
     bits = _NO_PICTURE
     if one.phash and other.phash:
         bits = (int(one.phash, 16) ^ int(other.phash, 16)).bit_count()
-    kept = len(set(one.names) & set(other.words)) + len(set(other.names) & set(one.words))
+    words, others = set(one.words), set(other.words)
+    kept = len(others.intersection(one.names)) + len(words.intersection(other.names))
     both = len(one.names) + len(other.names)
-    return _shared(one.words, other.words), kept / both if both else 1.0, bits
+    return _shared(words, others), kept / both if both else 1.0, bits
 
 
 def is_copy(one: Sketch, other: Sketch) -> bool:
@@ -144,9 +145,9 @@ def is_copy(one: Sketch, other: Sketch) -> bool:
     return bits <= _LIKE_PICTURE or (names >= 0.95 and words >= 0.75)
 
 
-def _shared(one: Sequence[int], other: Sequence[int]) -> float:
-    a, b = set(one), set(other)
-    return len(a & b) / len(a | b) if a or b else 1.0
+def _shared(one: set[int], other: set[int]) -> float:
+    both = len(one & other)
+    return both / (len(one) + len(other) - both) if one or other else 1.0
 
 
 def best_of(pages: Iterable[tuple[str, Sketch, int]]) -> str:

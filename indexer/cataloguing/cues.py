@@ -9,7 +9,7 @@ from statistics import median
 
 from indexer.cataloguing.index_row import is_column_head, row_of
 from indexer.cataloguing.labels import plain_words
-from indexer.cataloguing.listings import listed_share
+from indexer.cataloguing.listings import IndexPage, listed_share
 from indexer.cataloguing.region import Line, Region
 from indexer.cataloguing.ways import Way, way_of
 from indexer.model import PageKind
@@ -227,18 +227,21 @@ def charted(rows: Sequence[Line]) -> Evidence:
     return {PageKind.RESISTANCE_CHART if resistance else PageKind.VOLTAGE_CHART: _CIRCUIT}
 
 
-def listed(region: Region) -> Evidence:
-    """Rows that name maker, model, volume and page make an index."""
+def listed(region: Region, index: IndexPage) -> Evidence:
+    """Rows that name maker, model, volume and page make an index; `index` is the region's page
+    taken as one."""
     if any(map(_heads_listings, region.lines)) and any(map(row_of, region.rows)):
         return {PageKind.INDEX_PAGE: 4.0}
-    rows, share = listed_share(region)
+    rows, share = listed_share(region, index)
     return {PageKind.INDEX_PAGE: 5.0 * max(0.0, share - 0.3)} if rows >= _FEW_LISTED else {}
 
 
 def _heads_listings(line: Line) -> bool:
     """Whether a line heads the columns of an index: "Model", "Page" and little else."""
+    if not is_column_head(line):
+        return False
     words = {plain_words(word.text.strip(".,:;")) for word in line.words}
-    return is_column_head(line) and bool(words & {"MODEL", "MODELS"} and words & {"PAGE", "PAGES"})
+    return bool(words & {"MODEL", "MODELS"} and words & {"PAGE", "PAGES"})
 
 
 def _is_part(row: Line) -> bool:

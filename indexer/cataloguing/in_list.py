@@ -37,6 +37,8 @@ def in_a_list(row: Line) -> bool:
 
 
 def _lists_a_set(text: str) -> bool:
+    if sum(map(str.isdigit, text)) < _LISTED_TYPES:
+        return False  # every type has a figure
     tokens = [t for t in parse_line_up(text) if lookup(t.type) is not None]
     for first in range(len(tokens) - _LISTED_TYPES + 1):
         some = tokens[first : first + _LISTED_TYPES]

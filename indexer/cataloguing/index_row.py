@@ -184,8 +184,9 @@ def runs_on(line: Line) -> bool:
     """Whether a line is the beginning of a list of numbers that goes on in the next: it ends in
     a comma or a joining word."""
     last = line.words[-1].text
-    codes = sum(any(c.isdigit() for c in word.text) for word in line.words)
-    if not (last.endswith((",", ";")) or last.lower() in _JOINERS) or not codes:
+    if not (last.endswith((",", ";")) or last.lower() in _JOINERS):
+        return False
+    if not any(c.isdigit() for word in line.words for c in word.text):
         return False
     return len(line.words) < 2 or _gap(line.words[-2], line.words[-1]) <= _CELL_GAP
 
@@ -234,8 +235,10 @@ def _figures_at_end(plain: str) -> str:
 
 def maker_heading(line: Line) -> str:
     text = _CONTINUED.sub("", line.text).strip()
+    if not 1 <= len(text.split()) <= _NAME_WORDS:
+        return ""
     words = [plain_words(word.strip(".,:;")) for word in text.split()]
-    if not 1 <= len(words) <= _NAME_WORDS or _COLUMN_HEADS & set(words):
+    if _COLUMN_HEADS & set(words):
         return ""
     titled = all(w[:1].isupper() or not w[:1].isalpha() or w in _SMALL for w in text.split())
     plain = not any(c.isdigit() for c in text)

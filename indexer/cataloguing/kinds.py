@@ -20,6 +20,7 @@ from indexer.cataloguing.cues import (
     unread,
 )
 from indexer.cataloguing.labels import plain_words
+from indexer.cataloguing.listings import IndexPage
 from indexer.cataloguing.region import Line, Region, pieces
 from indexer.model import PageKind
 
@@ -85,8 +86,9 @@ _HEADINGS: dict[PageKind, tuple[str, float]] = {
 _ITEM_ROW = re.compile(r"^\W{0,2}([RCLTVSMJPF]\d{1,3}[A-D]?|\d{1,3})\s+\S*\d")
 
 
-def kinds_of(region: Region) -> dict[PageKind, float]:
-    """Every kind at least as likely as not, with its probability; "cover or other" when none."""
+def kinds_of(region: Region, index: IndexPage | None = None) -> dict[PageKind, float]:
+    """Every kind at least as likely as not, with its probability; "cover or other" when none.
+    `index` is the region's page taken as an index, where it is in hand."""
     rows = region.rows
     odds = dict.fromkeys(_HEADINGS, _PRIOR)
     usual_px = median(w.box.height for line in region.lines for w in line.words) if rows else 0.0
@@ -97,7 +99,7 @@ def kinds_of(region: Region) -> dict[PageKind, float]:
         phrases(region),
         rows_of(rows),
         drawn(region, headings),
-        listed(region),
+        listed(region, index or IndexPage(region.page)),
         named_layout(region),
     ):
         for kind, weight in cue.items():

@@ -8,6 +8,7 @@ import re
 from functools import lru_cache
 
 _LETTER = str.maketrans("015826|$", "OISBZGIS")
+_LIKE_LETTERS = frozenset("015826|$")
 _LABEL_WORDS = (
     "MODEL MODELS CHASSIS CHAS TYPE TYPES RECEIVER RECEIVERS RADIO SERIES MAKE MAKER STYLE SETS"
     " TUBE TUBES CORP CORPORATION COMPANY ELECTRIC INDEX CONTENTS VOLUME PAGE SERVICE MOD"
@@ -29,6 +30,8 @@ def plain_words(text: str) -> str:
     """Upper case, blanks as one, figures inside words as the letters they look like: for
     matching phrases."""
     upper = " ".join(text.upper().split())
+    if _LIKE_LETTERS.isdisjoint(upper):
+        return upper
     return _WORD.sub(lambda match: _as_word(match[0]), upper)
 
 

@@ -1,8 +1,10 @@
 """Index pages: lines that say which publication, volume and page prints a set."""
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 from statistics import median
 
@@ -17,8 +19,8 @@ from indexer.cataloguing.index_row import (
     runs_on,
 )
 from indexer.cataloguing.makers import as_known, may_be
-from indexer.cataloguing.region import Line, Region, rows_of_words, word_as_printed
-from indexer.model import Listing, Word
+from indexer.cataloguing.region import Line, Region, make_line, word_as_printed, words_in_rows
+from indexer.model import Listing, PageInput, Word
 from indexer.trade.codes import fold
 from indexer.trade.numbering import parse_line_up
 
@@ -48,7 +50,7 @@ def listings_in(
     meant, the book's own. `known` are makers as they are written.
     """
     found: list[Listing] = []
-    lines = _years_as_volumes(assembled(_columned(region)))
+    lines = _years_as_volumes(IndexPage(region.page).lines)
     rows = [row for _, row in lines if row]
     printed = any(_HAS_VOLUMES.search(line.text) for line, _ in lines if len(line.words) <= 8)
     printed |= sum(bool(row.volume) for row in rows) >= _SHARE_WITH_VOLUMES * max(1, len(rows))
@@ -92,7 +94,7 @@ def _known_name(text: str, known: Sequence[str]) -> str:
 def listed_makers(region: Region) -> list[str]:
     """The makers that an index page names, each as often as it heads or begins rows."""
     named = []
-    lines = assembled(_columned(region))
+    lines = IndexPage(region.page).lines
     for n, (line, row) in enumerate(lines):
         name = row.maker if row else maker_heading(line)
         below = lines[n + 1][1] if n + 1 < len(lines) else None
@@ -103,24 +105,42 @@ def listed_makers(region: Region) -> list[str]:
     return named
 
 
-def listed_share(region: Region) -> tuple[int, float]:
-    """(how many of a region's lines are rows of an index, their share of all lines); 1.0 where
-    the page is one by the order of its rows, whatever stands between them."""
+@dataclass(frozen=True)
+class IndexPage:
+    """A page taken as an index of sets, whatever it is. What is asked of it is worked out once,
+    when first asked for: all parts of a page share the search for its columns."""
+
+    page: PageInput
+
+    @cached_property
+    def lines(self) -> list[tuple[Line, IndexRow | None]]:
+        """Its lines in the order of its columns, each with the row it makes."""
+        return assembled(_columned(self.page))
+
+    @cached_property
+    def share(self) -> tuple[int, float]:
+        """(how many of its lines are rows of an index, their share of all lines); 1.0 where the
+        page is one by the order of its rows, whatever stands between them."""
+        rows = [row for _, row in self.lines if row]
+        listed = [
+            row
+            for row in rows
+            if not parse_line_up(row.model, bare_numbers=False) and not _NUMBERED.match(row.model)
+        ]
+        placed = [row for row in rows if row.volume and not parse_line_up(row.model)]
+        if any(_is_ordered(self.lines, some, len(rows)) for some in (listed, placed)):
+            return len(listed), 1.0
+        return len(listed), len(listed) / max(1, len(self.lines))
+
+
+def listed_share(region: Region, index: IndexPage) -> tuple[int, float]:
+    """The `share` of a region's page, `index`; nothing of it where hardly a line of the region
+    begins or ends with a figure."""
     ends = [(line.words[0].text, line.words[-1].text.strip(".,")) for line in region.lines]
     figured = sum(end[-1:].isdigit() or start.strip(".,").isdigit() for start, end in ends)
     if figured < _FIGURED * len(ends):
         return 0, 0.0
-    lines = assembled(_columned(region))
-    rows = [row for _, row in lines if row]
-    listed = [
-        row
-        for row in rows
-        if not parse_line_up(row.model, bare_numbers=False) and not _NUMBERED.match(row.model)
-    ]
-    placed = [row for row in rows if row.volume and not parse_line_up(row.model)]
-    if _is_ordered(lines, listed, len(rows)) or _is_ordered(lines, placed, len(rows)):
-        return len(listed), 1.0
-    return len(listed), len(listed) / max(1, len(lines))
+    return index.share
 
 
 def _is_ordered(
@@ -145,9 +165,9 @@ def _is_ordered(
     return placed and differ and len(set(filter(may_be, named))) >= _MAKERS
 
 
-def _columned(region: Region) -> list[Line]:
+def _columned(page: PageInput) -> list[Line]:
     """The page's lines in the order of its columns."""
-    printed = [word_as_printed(word) for line in region.page.reading.lines for word in line]
+    printed = [word_as_printed(word) for line in page.reading.lines for word in line]
     words = [w for w in printed if any(c.isalnum() for c in w.text) or DITTO.match(w.text)]
     usual_px = median(word.box.height for word in words) if words else 0.0
     once: dict[str, list[Word]] = {}
@@ -170,7 +190,7 @@ def _read_down(word: Word, usual_px: float) -> bool:
 
 
 def _in_columns(words: Sequence[Word]) -> list[Line]:
-    rows = rows_of_words(words)
+    rows = list(map(make_line, words_in_rows(words)))
     at = _gutter(rows)
     if at is None:
         return rows
@@ -186,13 +206,14 @@ def _gutter(rows: Sequence[Line]) -> float | None:
     first = min(row.box.left for row in rows)
     last = max(row.box.right for row in rows)
     best: tuple[int, float] | None = None
+    told: dict[tuple[int, ...], _Told] = {}  # by the line's words: most stand wherever it is parted
     for x in _clear_places(rows, first, last):
         if not _figures_on_both_sides(rows, x):
             continue
         beside = [r for r in rows if not any(w.box.left < x < w.box.right for w in r.words)]
         words = [word for row in beside for word in row.words]  # without a title over both
-        left = _column_of([word for word in words if word.box.middle[0] < x])
-        right = left and _column_of([word for word in words if word.box.middle[0] >= x])
+        left = _column_of([word for word in words if word.box.middle[0] < x], told)
+        right = left and _column_of([word for word in words if word.box.middle[0] >= x], told)
         if left and right and (best is None or left + right > best[0]):
             best = (left + right, x)
     return best[1] if best else None
@@ -210,31 +231,48 @@ def _figures_on_both_sides(rows: Sequence[Line], x: float) -> bool:
     return True
 
 
-def _column_of(words: Sequence[Word]) -> int:
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What a line by itself may be on an index page."""
+
+    is_row: bool
+    heads: bool  # stands over rows, or goes on in the next
+    has_volume: bool
+
+
+def _told_of(line: Line) -> _Told:
+    row = row_of(line)
+    heads = is_column_head(line) or len(line.text) == 1 or runs_on(line)
+    return _Told(row_like(line, row), heads or bool(maker_heading(line)), bool(row and row.volume))
+
+
+def _column_of(words: Sequence[Word], told: dict[tuple[int, ...], _Told]) -> int:
     """How many rows of an index words make, those with a volume counted twice; 0 when they are no
-    column of one: most of its lines are rows or the headings over them."""
-    lines = [(line, row_of(line)) for line in rows_of_words(words)]
-    rows = sum(row_like(line, row) for line, row in lines)
-    enough = max(2, _BOTH_ROWS * len(lines))
-    if not rows or (rows < enough and rows + sum(_heads_rows(line) for line, _ in lines) < enough):
+    column of one: most of its lines are rows or the headings over them. What each line is goes
+    into `told`, from which it is taken when the same words were one before."""
+    lines = []
+    for row in words_in_rows(words):
+        key = tuple(map(id, row))
+        if key not in told:
+            told[key] = _told_of(make_line(row))
+        lines.append(told[key])
+    rows, heads = sum(line.is_row for line in lines), sum(line.heads for line in lines)
+    if not rows or rows + heads < max(2, _BOTH_ROWS * len(lines)):
         return 0
-    return rows + sum(bool(row.volume) for _, row in lines if row)
-
-
-def _heads_rows(line: Line) -> bool:
-    return len(line.text) == 1 or is_column_head(line) or runs_on(line) or bool(maker_heading(line))
+    return rows + sum(line.has_volume for line in lines)
 
 
 def _clear_places(rows: Sequence[Line], first: float, last: float) -> list[float]:
     """The middles of the upright strips that nearly no word crosses, between two sides. Where
     few rows reach over, a strip ends where more or fewer words cross it."""
-    spans = [(word.box.left, word.box.right) for row in rows for word in row.words]
+    boxes = [word.box for row in rows for word in row.words if word.box.left < word.box.right]
+    lefts, rights = sorted(box.left for box in boxes), sorted(box.right for box in boxes)
     most = max(3, _FEW_CROSS * len(rows))
     strips: list[list[float]] = []
     before = -1
     for step in range(20, 81):
         x = first + (last - first) * step / 100
-        crossing = sum(left < x < right for left, right in spans)
+        crossing = bisect_left(lefts, x) - bisect_right(rights, x)  # begun and not yet ended
         if crossing == before and crossing <= most:
             strips[-1].append(x)
         elif crossing <= most:

@@ -209,6 +209,8 @@ def one_slip(a: str, b: str) -> bool:
     """Whether two long names differ by one letter changed, or one for two ("rn" for "m")."""
     if a == b or min(len(a), len(b)) < SLIP_FROM or abs(len(a) - len(b)) > 1:
         return False
+    if a[0] != b[0] and a[-1] != b[-1]:
+        return False
     start = next(
         (n for n, (x, y) in enumerate(zip(a, b, strict=False)) if x != y), min(len(a), len(b))
     )

@@ -76,11 +76,11 @@ def split(region: Region, heights: Iterable[float]) -> tuple[Region, ...]:
 
 def printed_rows(lines: Iterable[Line]) -> list[Line]:
     """Words that stand side by side joined to rows across columns, top to bottom: for tables."""
-    return rows_of_words([word for line in lines for word in line.words])
+    return list(map(make_line, words_in_rows([word for line in lines for word in line.words])))
 
 
-def rows_of_words(words: Sequence[Word]) -> list[Line]:
-    """The same of single words."""
+def words_in_rows(words: Sequence[Word]) -> list[list[Word]]:
+    """The words of each of these rows, left to right."""
     if not words:
         return []
     reach = _ROW_SHARE * median([word.box.bottom - word.box.top for word in words])
@@ -94,14 +94,14 @@ def rows_of_words(words: Sequence[Word]) -> list[Line]:
         else:
             rows.append([word])
             total = middle
-    return [make_line(sorted(row, key=_left)) for row in rows]
+    return [sorted(row, key=_left) for row in rows]
 
 
 def as_printed(line: Line) -> Line:
     """The line with every repaired word as the reader saw it: for codes, which no repair knows."""
-    return (
-        make_line(map(word_as_printed, line.words)) if any(w.printed for w in line.words) else line
-    )
+    if not any(word.printed for word in line.words):
+        return line
+    return make_line(map(word_as_printed, line.words))
 
 
 def word_as_printed(word: Word) -> Word:

@@ -24,7 +24,11 @@ _HEAD_WORDS = {
     "place": "PAGE PAGES VOL VOLUME BOOK SHEET SEITE BAND",
 }
 _NAMES = {word: name for name, words in _HEAD_WORDS.items() for word in words.split()}
-_LONG_NAMES = [(word, name) for word, name in _NAMES.items() if len(word) >= SLIP_FROM]
+# The long ones by how many letters a word has that may be one of them with a slip.
+_LONG_NAMES = {
+    letters: [(form, name) for form, name in _NAMES.items() if abs(len(form) - letters) <= 1]
+    for letters in range(SLIP_FROM, max(map(len, _NAMES)) + 2)
+}
 _TYPE = frozenset(("TYPE", "TYPES", "TYP", "NAME"))  # a model, or what sort of tube
 _JOINED = frozenset(
     ("NO", "NOS", "NUMBER", "NUMBERS", "NR", "USED", "LINE", "UP", "LINE-UP", "COMPLEMENT", "TYPES")
@@ -136,9 +140,7 @@ def _known(word: str) -> str:
     """The column that a word names, be it read with a slip; "" for any other word."""
     if word in _NAMES:
         return _NAMES[word]
-    if len(word) < SLIP_FROM:
-        return ""
-    return next((name for form, name in _LONG_NAMES if one_slip(word, form)), "")
+    return next((name for form, name in _LONG_NAMES.get(len(word), ()) if one_slip(word, form)), "")
 
 
 def _settled(names: Sequence[str]) -> list[str]:

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from indexer.cataloguing import makers, standing_alone
 from indexer.cataloguing.kinds import kinds_of
-from indexer.cataloguing.listings import listed_makers
+from indexer.cataloguing.listings import IndexPage, listed_makers
 from indexer.cataloguing.region import Region, printed_rows, whole_page
 from indexer.model import PageInput, PageKind, PageRef
 
@@ -32,6 +32,11 @@ class Sheet:
     def kinds(self) -> dict[PageKind, float]:
         """What the whole page prints, each kind with its probability."""
         return self.known_kinds or kinds_of(self.whole)
+
+    @cached_property
+    def as_index(self) -> IndexPage:
+        """The page taken as an index of sets."""
+        return IndexPage(self.page)
 
     @property
     def is_index(self) -> bool:

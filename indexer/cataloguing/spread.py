@@ -1,6 +1,7 @@
 """Two sets side by side: two printed pages on one scan, or two columns of one page."""
 
 from collections.abc import Sequence
+from itertools import product
 
 from indexer.cataloguing import identity
 from indexer.cataloguing.region import Line, Region, make_line
@@ -56,17 +57,18 @@ def columns(region: Region, known: Sequence[str], models: int) -> tuple[Region, 
         return ()
     halves = [_half(region, middle, right=right_side) for right_side in (False, True)]
     for above in (0.0, _RUNNING * height):
-        for left_top, left_codes in _headed(halves[0], above, known, 0.0):
-            for right_top, right_codes in _headed(halves[1], above, known, middle):
-                if abs(left_top - right_top) > _LEVEL or left_codes & right_codes:
-                    continue
-                top = min(left_top, right_top) * height - 1
-                over = [line for line in region.lines if line.box.bottom < top]
-                if len(over) <= _LINES_ABOVE and not _crossed(region, top, middle, gutter):
-                    return tuple(
-                        Region(region.page, (*over, *_below(half, top)), region.top, region.bottom)
-                        for half in halves
-                    )
+        lefts = _headed(halves[0], above, known, 0.0)
+        rights = _headed(halves[1], above, known, middle) if lefts else []
+        for (left_top, left_codes), (right_top, right_codes) in product(lefts, rights):
+            if abs(left_top - right_top) > _LEVEL or left_codes & right_codes:
+                continue
+            top = min(left_top, right_top) * height - 1
+            over = [line for line in region.lines if line.box.bottom < top]
+            if len(over) <= _LINES_ABOVE and not _crossed(region, top, middle, gutter):
+                return tuple(
+                    Region(region.page, (*over, *_below(half, top)), region.top, region.bottom)
+                    for half in halves
+                )
     return ()
 
 

@@ -100,6 +100,8 @@ def _near(left: Word, right: Word) -> bool:
 
 def places_in(line: Line, region: Region, kind: PageKind, way: Way) -> list[TubePlace]:
     """The tubes that a printed row shows in some way, left to right, each as often as it says."""
+    if not any(map(str.isdigit, line.text)):
+        return []  # every type has a figure
     shown: list[tuple[int, TubePlace]] = []
     charted = way is Way.CHART
     text = _without_coils(line) if way is Way.DRAWN else line.text

@@ -207,7 +207,7 @@ def _stretch(
 ) -> Stretch:
     height = float(region.page.reading.height_px)
     head = identity.with_same_set(heads)
-    kinds = sheet.kinds if region is sheet.whole else kinds_of(region)
+    kinds = sheet.kinds if region is sheet.whole else kinds_of(region, sheet.as_index)
     addendum = is_addendum(
         [line for line in sheet.whole.lines if line.box.top < HEAD_SHARE * height]
     )

@@ -65,10 +65,13 @@ class Way(Enum):
 
 def way_of(row: Line) -> Way:
     """The way of one printed row, by itself."""
-    text = squeeze(row.text)
-    if COMPLEMENT.search(text) or in_a_list(row):
+    return _way_of(row, head_type(row))
+
+
+def _way_of(row: Line, at: int | None) -> Way:
+    """The same of a row whose `head_type` is known."""
+    if COMPLEMENT.search(squeeze(row.text)) or in_a_list(row):
         return Way.SENTENCE
-    at = head_type(row)
     words = row.words
     if at is not None:
         rest = [word.text for word in words[at + 1 :]]
@@ -98,18 +101,8 @@ def _tells_of(text: str) -> bool:
 
 def head_type(row: Line) -> int | None:
     """Which word of a row is the type that it begins with, or None: "V2 6SK7 0 6.3 0"."""
-    last = len(row.words) - 1
-    if 0 < last < _ROLE_WORDS and ROLE.match(row.text):  # "Converter   6A7"
-        text = row.words[last].text.strip(".,;:()|[]")
-        if _is_type(text) and all(not _is_type(word.text) for word in row.words[:last]):
-            return last
-    for n, word in enumerate(row.words[:_ROLE_WORDS]):  # "Converter   6A7   250   100   3"
-        rest = [after.text for after in row.words[n + 1 :]]
-        cells = sum(bool(_READING.match(cell) or _BLANK.match(cell)) for cell in rest)
-        if n and ROLE.match(row.text) and len(rest) >= _LIST_WORDS and cells == len(rest):
-            before = [word.text for word in row.words[:n]]
-            if _is_type(word.text) and not any(map(_is_type, before)):
-                return n
+    if ROLE.match(row.text) and (at := _type_after_role(row)):
+        return at
     for n, word in enumerate(row.words[:_HEAD_WORDS]):
         text = word.text.strip(".,;:()|[]")
         if len(text) > 2 and (text.isalpha() or (n and _READING.match(text))):
@@ -117,6 +110,24 @@ def head_type(row: Line) -> int | None:
         if _is_type(text) and (not _OLD.fullmatch(text) or _may_be_old(row, n)):
             return n
     return None
+
+
+def _type_after_role(row: Line) -> int | None:
+    """Which word is the first type of a row that begins with what the tube does, and ends with the
+    type or goes on with readings alone: "Converter   6A7", "Converter   6A7   250   100   3"."""
+    texts = [word.text for word in row.words]
+    last = len(texts) - 1
+    ends = 0 < last < _ROLE_WORDS and _is_type(texts[last].strip(".,;:()|[]"))
+    if ends and not any(map(_is_type, texts[:last])):
+        return last
+    for n in range(1, min(_ROLE_WORDS, len(texts) - _LIST_WORDS)):
+        if _is_type(texts[n]) and all(map(_is_cell, texts[n + 1 :])):
+            return None if any(map(_is_type, texts[:n])) else n
+    return None
+
+
+def _is_cell(text: str) -> bool:
+    return bool(_READING.match(text) or _BLANK.match(text))
 
 
 def old_type_at_head(row: Line) -> str:
@@ -151,8 +162,7 @@ def _may_be_old(row: Line, n: int) -> bool:
     if ROLE.match(_after(row, n)):
         return True
     rest = [word.text for word in row.words[n + 1 :]]
-    cells = sum(bool(_READING.match(word) or _BLANK.match(word)) for word in rest)
-    return n == 0 and len(rest) >= _LIST_WORDS and cells == len(rest)
+    return n == 0 and len(rest) >= _LIST_WORDS and all(map(_is_cell, rest))
 
 
 def _after(row: Line, n: int) -> str:
@@ -168,15 +178,15 @@ def grouped(rows: Sequence[Line], *, charted: bool = False) -> list[tuple[Way, l
     """The rows by the places in which they show tubes: a sentence with the rows it runs on over,
     each chart by itself, the list, the drawing, and what is named in passing. Under a chart's
     heading (`charted`) a row whose readings are lost is still a chart's."""
-    rows = [part for row in rows for part in _side_by_side(row)]
-    column = _column(rows)
+    headed = [part for row in rows for part in _side_by_side(row)]
+    column = _column(headed)
     places: list[tuple[Way, list[Line]]] = []
     shared: dict[Way, list[Line]] = {}
     said: list[Line] = []  # the rows of the sentence in hand, while it has not ended
     chart: list[Line] | None = None
-    for row in rows:
-        way = way_of(row)
-        if charted and way is not Way.SENTENCE and head_type(row) is not None:
+    for row, at in headed:
+        way = _way_of(row, at)
+        if charted and way is not Way.SENTENCE and at is not None:
             way = Way.CHART
         if way in (Way.DRAWN, Way.LIST):  # a label of a drawing may say what the tube does, too
             way = Way.LIST if id(row) in column else Way.DRAWN
@@ -203,11 +213,12 @@ def grouped(rows: Sequence[Line], *, charted: bool = False) -> list[tuple[Way, l
     return places
 
 
-def _side_by_side(row: Line) -> list[Line]:
+def _side_by_side(row: Line) -> list[tuple[Line, int | None]]:
     """What stands in two columns apart, where the right one begins with a type of its own: a chart
-    or list beside prose."""
-    if head_type(row) is not None:
-        return [row]
+    or list beside prose; each with its `head_type`."""
+    at = head_type(row)
+    if at is not None:
+        return [(row, at)]
     for n in range(1, len(row.words) - 1):
         word, before = row.words[n], row.words[n - 1]
         if word.box.left - before.box.right < _APART * word.box.height:
@@ -217,16 +228,17 @@ def _side_by_side(row: Line) -> list[Line]:
             continue  # a reading, where the type of the row was not read
         if _LETTERED.match(row.words[n - 1].text):
             continue  # within a row of types
-        if head_type(right) == 0 and way_of(right) in (Way.CHART, Way.LIST):
-            return [make_line(row.words[:n]), right]
-    return [row]
+        if head_type(right) == 0 and _way_of(right, 0) in (Way.CHART, Way.LIST):
+            left = make_line(row.words[:n])
+            return [(left, head_type(left)), (right, 0)]
+    return [(row, None)]
 
 
-def _column(rows: Sequence[Line]) -> frozenset[int]:
-    """The rows, by their identity, that begin with a type and a word, one below another: a list."""
+def _column(rows: Sequence[tuple[Line, int | None]]) -> frozenset[int]:
+    """The rows, by their identity, that begin with a type and a word, one below another: a list.
+    Each is given with its `head_type`."""
     headed: list[tuple[Line, float]] = []
-    for row in rows:
-        at = head_type(row)
+    for row, at in rows:
         if at is None:
             continue
         if 0 < at == len(row.words) - 1 and ROLE.match(row.text):

@@ -17,7 +17,7 @@ from indexer.reading.cells import empty_cells, filled
 from indexer.reading.leaders import without_leaders
 from indexer.reading.reconcile import merge
 from indexer.reading.repair import is_known_tube, repair
-from indexer.reading.rows import in_rows
+from indexer.reading.rows import in_rows, with_ends
 from indexer.reading.stance import Stance, stance
 from indexer.reading.tesseract import Scan
 from indexer.reading.tidy import tidy
@@ -86,7 +86,7 @@ def _outcome(
     """What a first turn gave, its last reading being the one to use. Plain words, which cost as
     much as a tenth of the reading, wait for the second reader's turn if there is to be one."""
     raw = readings[-1]
-    best = _in_rows(replace(raw, words=repair(tidy(raw.words))))
+    best = _in_rows(_repaired(replace(raw, words=tidy(raw.words))))
     wants_second = _wants_second(best, facts, copy)
     if not wants_second:
         best = replace(best, words=put_right(best.words))
@@ -115,10 +115,20 @@ def read_second(path: Path, number: int, first: PageReading) -> tuple[PageReadin
     raw = replace(first, words=words, reader="second", seconds=time.perf_counter() - started)
     tidied = replace(raw, words=tidy(words))  # repaired as one, with all that both saw
     merged = merge(first, tidied, everywhere=reach in (Reach.PAGE, Reach.ALL))
-    best = _in_rows(replace(merged, words=put_right(repair(merged.words))))
+    best = _in_rows(replace(merged, words=put_right(_repaired(merged).words)))
     if _is_list_of_sets(best) and (cells := empty_cells(best.words)):
         best = replace(best, words=filled(best.words, second.reread(picture, cells)))
     return raw, best
+
+
+def _repaired(reading: PageReading) -> PageReading:
+    """The reading with misread types set right; a list of sets that names hardly a type prints
+    models that look like them, and is left."""
+    codes = [word.text for word in reading.words if any(map(str.isdigit, word.text))]
+    types = sum(is_known_tube(text) for text in codes)
+    if _is_list_of_sets(reading) and types < _TYPES_IN_LIST * len(codes):
+        return reading
+    return replace(reading, words=repair(reading.words))
 
 
 def upright(page: SourcePage, reading: PageReading) -> Image.Image:
@@ -218,10 +228,9 @@ def _is_list_of_sets(reading: PageReading) -> bool:
 
 
 def _in_rows(reading: PageReading) -> PageReading:
-    """An index page with its figures in the lines they end; any other page as it is."""
-    if not _is_list_of_sets(reading):
-        return reading
-    return replace(reading, words=in_rows(reading.words))
+    """The reading with the figures of a list, of sets or of parts, in the lines they end."""
+    rows = in_rows if _is_list_of_sets(reading) else with_ends
+    return replace(reading, words=rows(reading.words))
 
 
 def _names_no_set(reading: PageReading) -> bool:
@@ -244,6 +253,7 @@ _CONTENTS = re.compile(
 )
 _LISTED_LINES = 8
 _LISTED = 0.6  # of the lines hold figures
+_TYPES_IN_LIST = 0.15  # of its codes, for a list of sets to name their tubes
 _PLACES = 0.15  # of the words are a volume and page
 _LISTED_PLACE = re.compile(r"(?:[IVX]{1,5}|[1-9]|[12]\d)[-–/](?!0)\d{1,3}")
 _SET_WORDS = re.compile(r"\b(MODELS?|CHASSIS)\b.*\d", re.IGNORECASE)

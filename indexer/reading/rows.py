@@ -18,6 +18,10 @@ _BEFORE = 1.5  # how far a heading may begin before the names below it, of a let
 _LEAST_ROWS = 3  # that begin a column
 _LEAST_APART = 4  # figures that stand in lines of their own before anything is changed
 _BRAIDED = 0.1  # share of rows over two columns from which nothing is changed
+_LEAST_ENDS = 6  # lines of figures only, for them to be a column of a list
+_HEAD_GAP = 10.0  # of a letter's height: from a number at a row's head to its name
+_NAME_WORDS = 6  # of a list's lines, half of them; those of running text have more
+_COUNTED = frozenset(("pr.", "ea.", "doz.", "pr", "ea", "doz", "set", "nc", "ac", "dc"))
 _LEVEL = 0.6  # how far middles of words in one row may lie apart, of a letter's height
 
 
@@ -132,3 +136,50 @@ def _by_height(words: Sequence[Word], level_px: float) -> list[list[Word]]:
         else:
             rows.append([word])
     return [sorted(row, key=lambda word: word.box.left) for row in rows]
+
+
+def with_ends(words: Sequence[Word]) -> tuple[Word, ...]:
+    """The words of any other page, with columns of figures that begin or end the rows of a list in
+    the lines they stand level with; as they are when hardly any lines are such columns, or when
+    what they stand beside is running text."""
+    lines = grouped(words)
+    if len(lines) < _LEAST_ENDS:
+        return tuple(words)
+    height = median(word.box.height for word in words)
+    names = [line for line in lines if not all(map(_ends_row, line))]
+    into: dict[int, tuple[Word, ...]] = {}
+    for line in lines:
+        if all(map(_ends_row, line)):
+            level = [other for other in names if _middle_apart(other, line) <= _LEVEL * height]
+            if row := _row_of(line, level, _HEAD_GAP * height):
+                into[line[0].line] = row
+    if len(into) < _LEAST_ENDS or median(map(len, into.values())) > _NAME_WORDS:
+        return tuple(words)
+    moved = [replace(w, line=into[w.line][0].line if w.line in into else w.line) for w in words]
+    moved.sort(key=lambda word: (word.line, word.box.left))
+    return tuple(moved)
+
+
+def _row_of(
+    line: Sequence[Word], level: Sequence[tuple[Word, ...]], gap_px: float
+) -> tuple[Word, ...]:
+    """The line of names that figures end or begin, of those level with them; () when there are
+    names on both sides, or only some far to the right."""
+    before = [other for other in level if other[-1].box.right < line[0].box.left]
+    if before and len(before) == len(level):
+        return max(before, key=lambda other: other[-1].box.right)
+    after = [other for other in level if other[0].box.left > line[-1].box.right]
+    if after and len(after) == len(level):
+        nearest = min(after, key=lambda other: other[0].box.left)
+        return nearest if nearest[0].box.left - line[-1].box.right <= gap_px else ()
+    return ()
+
+
+def _ends_row(word: Word) -> bool:
+    """Whether a word is a figure, a price, a number or what is counted, as rows end in."""
+    text = word.text
+    return _is_figure(word) or any(c.isdigit() for c in text) or text.lower() in _COUNTED
+
+
+def _middle_apart(one: Sequence[Word], other: Sequence[Word]) -> float:
+    return abs(one[-1].box.middle[1] - other[0].box.middle[1])

@@ -92,7 +92,9 @@ def _joined(before: Word, word: Word, usual: set[str], prefix: tuple[str, int]) 
         if number and prefix[0]:  # C7 and 16-21 are two: the page's numbers are H and four figures
             if (number[1], len(number[2])) == prefix:
                 return whole
-        elif whole.count("-") == 1 and _shape(whole) in usual and _shape(one) not in usual:
+        elif whole.count("-") == 1 and _shape(whole) in usual:
+            if _is_code(one) and _shape(one) in usual:
+                continue
             return whole
     return ""
 

@@ -6,6 +6,7 @@ import pytest
 from PIL import Image, ImageDraw, ImageFont
 
 from indexer.model import Box, PageReading, Word
+from indexer.reading.page import _repaired
 from indexer.reading.pieces import cut_at_gaps
 from indexer.reading.reconcile import merge
 from indexer.reading.unseen import joined_on, unseen
@@ -82,6 +83,14 @@ def test_codes_are_made_whole_by_the_others_of_their_shape() -> None:
         "C18 H9716-21 Capacitor, mica",
         "C19 H2353-19 Capacitor, mica",
         "C20 H4411-9 Capacitor, mica",
+    ]
+
+
+def test_a_lost_hyphen_is_put_back_where_lines_end_so() -> None:
+    rows = [f"K{n}1T{' ' * 9}9-4{n}" for n in range(6)]
+    assert right(*rows, "K81T          9 132", "K82T          9     132")[-2:] == [
+        "K81T 9-132",
+        "K82T 9 132",
     ]
 
 
@@ -209,3 +218,11 @@ def test_a_piece_over_a_row_of_dots_is_cut() -> None:
     assert parts[0][1][0] < 250 < 800 < parts[1][0][0]
     text = np.array([[[30, 45], [140, 45], [140, 95], [30, 95]]], dtype=np.float32)
     assert np.array_equal(cut_at_gaps(gray, text), text)
+
+
+def test_a_list_of_sets_keeps_models_that_look_like_types() -> None:
+    rows = ["INDEX OF SETS", *(f"{n}A1{n} 7-3{n}" for n in range(4, 10))]
+    listed = _repaired(reading(*laid(*rows, "5C64 8-175", confidence=0.7)))
+    assert [word.text for word in listed.words][-2:] == ["5C64", "8-175"]
+    parts = _repaired(reading(*laid("TUBES 12BE6 12BA6 12AV6 50C5", "6CG4 socket", confidence=0.7)))
+    assert parts.words[-2].text == "6CG4" or parts.words[-2].why
