@@ -22,10 +22,10 @@ from indexer.cataloguing.index_row import (
     place_of,
     row_of,
     runs_on,
+    with_place,
 )
 from indexer.cataloguing.makers import may_be
 from indexer.cataloguing.region import Line, make_line
-from indexer.model import Box, Word
 from indexer.trade.codes import fold
 
 Row = tuple[Line, IndexRow | None]
@@ -85,7 +85,7 @@ def assembled(lines: Sequence[Line]) -> list[Row]:
         elif place and takes_names and fold(place[0]) not in makers:
             row = _named_set(place, makers)
         if row is not None and begun:
-            first = row_of(_with_place(begun[0]))
+            first = row_of(with_place(begun[0]))
             model = " ".join([*begun, row.model]).strip(" ,")
             if first and first.maker:
                 model = model.split(maxsplit=len(first.maker.split()))[-1]
@@ -130,9 +130,8 @@ def _pages_last(lines: Sequence[Line]) -> list[Line]:
     starts = [line for line in lines if _begins_with_page(line)]
     pages = [int(line.words[0].text.strip(".,")) for line in starts]
     steps = [later >= earlier for earlier, later in pairwise(pages)]
-    if len(starts) < max(_LEAST_ROWS, _FIRST_SHARE * len(lines)):
-        return list(lines)
-    if sum(steps) < _RISING * len(steps):
+    few = len(starts) < max(_LEAST_ROWS, _FIRST_SHARE * len(lines))
+    if few or sum(steps) < _RISING * len(steps):
         return list(lines)
     return [_turned(line) if _begins_with_page(line) else line for line in lines]
 
@@ -269,15 +268,6 @@ def _named_set(place: tuple[str, tuple[str, str]], makers: set[str]) -> IndexRow
 def _under(model: str, place: tuple[str, str]) -> IndexRow:
     """A row with no more than its place: of the set above, or of the numbers begun before it."""
     return IndexRow("", model, *place)
-
-
-def _with_place(text: str) -> Line:
-    """A line as typed with a page after it, for what stands before a page to be told apart."""
-    words = [
-        Word(w, Box(30.0 * n, 0, 30.0 * n + 20, 20), 1.0, 0) for n, w in enumerate(text.split())
-    ]
-    end = Word("1", Box(30.0 * len(words) + 90, 0, 30.0 * len(words) + 110, 20), 1.0, 0)
-    return make_line([*words, end])
 
 
 def _figures_end(rows: Sequence[Row]) -> list[tuple[float, float]]:

@@ -10,7 +10,7 @@ from indexer.cataloguing.imprint import roman
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.makers import corporate, may_be
 from indexer.cataloguing.region import Line, make_line
-from indexer.model import Word
+from indexer.model import Box, Word
 
 _LEADER = re.compile(r"(?:[.·•…_~-]\s?){3,}|\s{3,}")
 # Ditto marks, and what readers make of them.
@@ -189,6 +189,15 @@ def runs_on(line: Line) -> bool:
     if not any(c.isdigit() for word in line.words for c in word.text):
         return False
     return len(line.words) < 2 or _gap(line.words[-2], line.words[-1]) <= _CELL_GAP
+
+
+def with_place(text: str) -> Line:
+    """A line as typed with a page after it, for what stands before a page to be told apart."""
+    words = [
+        Word(w, Box(30.0 * n, 0, 30.0 * n + 20, 20), 1.0, 0) for n, w in enumerate(text.split())
+    ]
+    end = Word("1", Box(30.0 * len(words) + 90, 0, 30.0 * len(words) + 110, 20), 1.0, 0)
+    return make_line([*words, end])
 
 
 def _gap(left: Word, right: Word) -> float:

@@ -44,6 +44,8 @@ _FIRM = re.compile(
     re.IGNORECASE,
 )
 _FIRM_WORDS = 7
+_OF_FIRMS = "RADIO CORP CO LTD INC BROS SONS & AND MFG ELECTRIC WIRELESS"
+_FIRMS = frozenset(_OF_FIRMS.split())
 _TITLE_WORDS = 3
 _TITLE_HEIGHT = 1.3  # times the page's usual lettering
 _SMALL = frozenset({"and", "of", "the", "&"})
@@ -82,6 +84,18 @@ def maker_in(lines: Iterable[Line], known: Sequence[str] = ()) -> str:
 def by_fold(known: tuple[str, ...]) -> Mapping[str, str]:
     """Makers by their folded names; asked for every line of a unit, so worked out once."""
     return MappingProxyType({fold(name): name for name in known if name})
+
+
+def leading(words: Sequence[str], known: Mapping[str, str]) -> tuple[str, Sequence[str]]:
+    """The maker that words begin with, one of `known` (`by_fold`) or a firm's name, and the words
+    behind it."""
+    for count in range(len(words), 0, -1):
+        if fold(" ".join(words[:count])) in known:
+            return known[fold(" ".join(words[:count]))], words[count:]
+    end = 1
+    while end < len(words) and (squeeze(words[end].strip(".")) in _FIRMS or words[end - 1] == "&"):
+        end += 1
+    return " ".join(words[:end]), words[end:]
 
 
 def _is_imprint(line: Line) -> bool:
@@ -169,7 +183,7 @@ def headed(lines: Sequence[Line]) -> list[str]:
 
 def recurring(names: Iterable[tuple[int, str]]) -> list[str]:
     """Names that stand on at least two pages, given as (page, name)."""
-    pages = Counter(name for _, name in set(names))
+    pages = Counter(name for _, name in dict.fromkeys(names))
     return [name for name, count in pages.items() if count >= _OFTEN]
 
 

@@ -14,7 +14,7 @@ from indexer.cataloguing import cross_list
 from indexer.cataloguing.identity import Masthead
 from indexer.cataloguing.index_row import DITTO
 from indexer.cataloguing.lineups import TubeSource
-from indexer.cataloguing.makers import by_fold, maker_in
+from indexer.cataloguing.makers import by_fold, leading, maker_in
 from indexer.cataloguing.region import Line, Region, make_line, squeeze
 from indexer.cataloguing.sequence import Stretch
 from indexer.cataloguing.set_columns import (
@@ -42,8 +42,6 @@ _LABEL_WORDS = (
     " PIN PLATE SCREEN OHMS VOLTS PART NO"
 )
 _LABELS = frozenset(_LABEL_WORDS.split())
-_FIRM_WORDS = "RADIO CORP CO LTD INC BROS SONS & AND MFG ELECTRIC WIRELESS"
-_FIRM = frozenset(_FIRM_WORDS.split())
 _SENTENCE_END = re.compile(r"[\w)\"'][.!?;]$")
 _MAY_SEEM = (PageKind.OTHER, PageKind.SERVICE_NOTES, PageKind.INDEX_PAGE, PageKind.PARTS_LIST)
 _OWN_MATTER = frozenset(PageKind) - {*_MAY_SEEM, PageKind.VOLTAGE_CHART}
@@ -215,20 +213,9 @@ def _split(
     codes = [word for word in codes if not re.fullmatch(r"19[2-6]\d", word) or word == kept[lead]]
     if len(codes) < at - lead - 1:
         return None
-    maker, name = _maker_and_name(kept[:lead], known) if named else ("", kept[:lead])
+    maker, name = leading(kept[:lead], known) if named else ("", kept[:lead])
     codes[0] = " ".join([*name, codes[0]])
     return maker, tuple(codes), kept[at:]
-
-
-def _maker_and_name(words: Sequence[str], known: Mapping[str, str]) -> tuple[str, Sequence[str]]:
-    """The maker that a row begins with, and words that begin the model's name."""
-    for count in range(len(words), 0, -1):
-        if fold(" ".join(words[:count])) in known:
-            return known[fold(" ".join(words[:count]))], words[count:]
-    end = 1
-    while end < len(words) and (squeeze(words[end].strip(".")) in _FIRM or words[end - 1] == "&"):
-        end += 1
-    return " ".join(words[:end]), words[end:]
 
 
 def _all_tubes(words: Sequence[str]) -> bool:
