@@ -24,7 +24,7 @@ ONE_BLOCK = 6
 # Small letters lower than this gain by being enlarged (150 dpi), up to what 220 dpi gives; higher
 # ones (400 dpi, or large type) cost a tenth of the time and more for nothing.
 _LEAST_LETTER_PX, _GOOD_LETTER_PX = 13.0, 18.0
-_MOST_LETTER_PX, _LARGE_LETTER_PX = 24.0, 20.0
+_MOST_LETTER_PX, _LARGE_LETTER_PX = 28.0, 22.0
 _MOST_ENLARGED = 3.0
 _TWO_TONES, _TONE_STEP = 0.999, 16  # share of pixels that are black or white; rows looked at
 _SOFT_PX = 0.8  # spread of an edge: letters of hard black and white dots are read a quarter worse

@@ -1,5 +1,6 @@
 """Pages made into entries, as a person would leaf through them."""
 
+from indexer.cataloguing.sheet import first_look
 from indexer.cataloguing.unit import catalogue_unit
 from indexer.model import Entry, PageKind
 from tests.cataloguing.pages import book, page
@@ -171,3 +172,8 @@ def test_an_index_page_becomes_listings_and_no_entry() -> None:
         "Service Annual of the Wrenfield Trade Press"
     }
     assert [entry.models for entry in made.entries] == [("5D10", "5D11")]
+
+
+def test_what_a_first_look_found_changes_nothing() -> None:
+    pages = book(FIRST, PARTS)
+    assert catalogue_unit(pages, look=first_look(pages)) == catalogue_unit(pages)

@@ -114,7 +114,7 @@ def test_a_page_is_not_turned_when_the_full_reading_does_not_bear_it_out(
 
 
 @pytest.mark.parametrize(
-    ("letter_px", "factor"), [(6.0, 3.0), (12.0, 1.5), (20.0, 1.0), (60.0, 0.5)]
+    ("letter_px", "factor"), [(6.0, 3.0), (12.0, 1.5), (20.0, 1.0), (44.0, 0.5)]
 )
 def test_letters_are_brought_to_a_height_that_suits_and_boxes_stay_on_the_page(
     letter_px: float, factor: float, monkeypatch: pytest.MonkeyPatch
