@@ -115,9 +115,13 @@ def _show_page(library: "Library", name: str, as_json: bool) -> None:
         print(f"  your correction: {', '.join(data['corrected'])}")
     if data["rotation_deg"]:
         print(f"  turned {data['rotation_deg']} degrees clockwise to stand upright")
-    for word in library.reading(card).words:
-        if word.why:
-            print(f"  {word.text} was read as {word.printed}: {word.why}")
+    mended = [word for word in library.reading(card).words if word.why]
+    for word in mended:
+        if any(map(str.isdigit, word.text + word.printed)):  # a type, a code or a value
+            read = f"{word.text} was read as {word.printed}" if word.printed else word.text
+            print(f"  {read}: {word.why}")
+    if plain := sum(not any(map(str.isdigit, word.text + word.printed)) for word in mended):
+        print(f"  and {plain} plain words or signs put right, marked in the picture with --words")
     print()
     print(data["text"])
 

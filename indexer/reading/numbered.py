@@ -94,7 +94,9 @@ def _as_expected(text: str, expected: int, letter: str) -> str:
     """The text as the number it should have; "" when it is another. `letter` is that of the parts
     named like its own, if known."""
     core = text.rstrip(".,")
-    if not expected or _REFERENCE.fullmatch(core):
+    if not expected:
+        return ""
+    if _REFERENCE.fullmatch(core):
         return core if core == text[:-1] and core[1:] == str(expected) else ""
     if core.isdigit() and not letter:
         return core if int(core) == expected and text[-1] == "." else ""

@@ -112,6 +112,11 @@ def test_a_reference_that_lost_its_letter_has_that_of_its_part() -> None:
     assert [line.split()[0] for line in right(*rows)] == ["T4", "T5", "L6", "17", "T8"]
 
 
+def test_a_number_that_stands_alone_keeps_its_stop() -> None:
+    steps = ("10. Remove the knobs", "and the back", "of the case", "with care", "11. Lift the set")
+    assert right(*steps)[0] == "10. Remove the knobs"
+
+
 def test_the_step_above_two_is_one() -> None:
     steps = ("| Grid of the tube", "2 Grid of the tube", "3 Aerial", "4 Aerial")
     assert right(*steps)[0] == "1 Grid of the tube"
