@@ -14,7 +14,7 @@ _BANDS = 4  # of the picture's hash, 16 bits each
 _FEW_WORDS = 12  # a page with fewer is known by its picture alone
 _SAME_PICTURE = 8  # of 64 bits
 _READ_BADLY = 0.76  # product of two readings' confidence
-_READ_FAIRLY = 0.82
+_READ_FAIRLY, _READ_WELL = 0.82, 0.92
 _MANY_NAMES = 3  # with figures at head and foot of both pages
 _READABLE = 0.6  # of the best reading's quality, for a bound page to be kept all the same
 _BOUND = 4  # pages of a file from which it is bound; and of the larger file, the share it may be
@@ -136,7 +136,8 @@ def is_copy(one: Sketch, other: Sketch) -> bool:
     read = one.sureness * other.sureness
     if read < _READ_BADLY and names >= 0.55 and words >= 0.55 and bits <= _SAME_PICTURE:
         return True  # so much is misread that less can agree
-    if read < _READ_FAIRLY and names >= 0.7 and words >= 0.8 and bits <= _SAME_PICTURE // 2:
+    named = 0.7 if read < _READ_FAIRLY else 0.75
+    if read < _READ_WELL and names >= named and words >= 0.8 and bits <= _SAME_PICTURE // 2:
         return True
     marked = min(len(one.names), len(other.names)) >= _MANY_NAMES
     # a drawing's labels are taken otherwise by each reading; its head and number are not
