@@ -15,7 +15,11 @@ from indexer.model import Box, Word
 _LEADER = re.compile(r"(?:[.·•…_~-]\s?){3,}|\s{3,}")
 # Ditto marks, and what readers make of them.
 DITTO = re.compile(r"^(?:[\"”“„'’`″,]{1,3}|DO\.?|DITTO|[1Il]{2}|[t1]{1,2}|rr|ii)$", re.IGNORECASE)
-_TITLE = re.compile(r"\bINDEX\b|\bCONTENTS\b|\bVOLUMES?\b.*\bTO\b", re.IGNORECASE)
+_TITLE = re.compile(
+    r"\bINDEX\b|\bCONTENTS\b|\bVOLUMES?\b.*\bTO\b"
+    r"|^\D*\b(?:MANUAL|ANNUAL|YEAR ?BOOK)\b\W*VOL",  # the book's own name above its rows
+    re.IGNORECASE,
+)
 _MOST_DITTOS = 3
 _TAIL = re.compile(
     r"(?:(?:^|\s)(?:(?:VOL(?:UME)?|BOOK|BAND|BD)\.?\s*)?(?P<volume>[IVXL]{1,6}|\d{1,2})"

@@ -156,3 +156,11 @@ def test_a_leaf_with_the_last_row_of_an_index_is_one() -> None:
     heads = "Maker       Model          Vol.     Page"
     assert is_index(whole_page(page(f"TO SETS (Continued)\n{heads}\nTillbrook   XD-80   3   127")))
     assert not is_index(whole_page(page("TILLBROOK MODEL XD-80\nPAGE 127\nnotes on the set")))
+
+
+def test_the_books_own_name_above_its_rows_is_no_row() -> None:
+    head = "FENWRIGHT RADIO SERVICE MANUAL VOL. 3\n\nTILLBROOK\n"
+    assert rows_of(head + "5D10    4-174\n7K22   3-88") == [
+        ("Tillbrook", "5D10", "4", "174"),
+        ("Tillbrook", "7K22", "3", "88"),
+    ]
