@@ -183,7 +183,7 @@ def test_edits_counts_the_least_changes() -> None:
 
 def test_a_figure_below_its_floor_is_named() -> None:
     good = Figures(tubes=Score(100, 100, 100), codes=Score(100, 100, 100))
-    bad = Figures(tubes=Score(90, 100, 90), codes=Score(100, 100, 100), letters=Share(7, 100))
+    bad = Figures(tubes=Score(90, 100, 90), codes=Score(100, 100, 100), lines=Share(7, 100))
     assert below({("text", "a"): good, ("text", "b"): bad}, "a", 0, quick=False) == []
     named = below({("text", "a"): bad, ("bitonal 150", "a"): bad}, "a", 1, quick=False)
     assert [line.split(" ")[0] for line in named] == ["text:", "text:", "upright"]
