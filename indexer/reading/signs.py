@@ -17,7 +17,10 @@ from indexer.reading.vocabulary import SHORT
 _MARKS = frozenset(".·•~_")  # alone within a line; a comma or a quote there is a ditto mark
 # Before a word. A stop before a short one may be a decimal point: .OS is .05.
 _BEFORE = re.compile(
-    r"^-(?=[A-Z]{1,2}\d{2})|^-(?=\d{3,}[B-UX-Z]$)|^[.·•]{2,}(?=\w)|^\.(?=[IVX]{1,5}$)|^\.(?=\d{1,2}-\d{1,3}$)|^[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d|\d[A-Z])|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})"
+    r"^-(?=[A-Z]{1,2}\d{2})|^-(?=\d{3,}[B-UX-Z]$)"  # a code
+    r"|^[.·•]{2,}(?=\w)|^\.(?=[IVX]{1,5}$)|^\.(?=\d{1,2}-\d{1,3}$)"  # dots of a leader
+    r"|^[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d|\d[A-Z])"
+    r"|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})"
 )
 _BEFORE_WORD = re.compile(r"^[-.,](?=[A-Za-z]{3,}[.,;:]?$)")
 _BEHIND = re.compile(r"(?<=[a-z])[*•~_]+$|(?<=[a-z\d][.,;])[•·*~_:]+$")
@@ -98,7 +101,7 @@ def _bare(text: str) -> str:
         return f"{text[:-1]}."
     if initials := _INITIALS.match(text):
         return "".join(f"{letter}." for letter in initials.groups() if letter)
-    return text[:-1] if text[:-1].lower() in _JOINS and text[-1:] in ".,:;-" else text
+    return text[:-1] if text[:-1] in _JOINS and text[-1:] in ".,:;-" else text
 
 
 def _figures(text: str, after: Sequence[Word], shown: Counter[str]) -> str:
