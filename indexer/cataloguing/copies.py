@@ -24,6 +24,7 @@ _HEAD_SHARE = 0.16  # of the page's height, where a set is named
 _FOOT_SHARE = 0.06
 _SURE = 0.7  # confidence of a word that tells pages apart; a slip would tell a copy from its page
 _EDGE_SHARE = 0.07  # where page numbers stand
+_MUCH_TEXT = 80  # words of their own, from which two pages are no forms filled in
 _LITTLE_TEXT = 40  # words, below which all with figures tell pages apart
 _MIX = tuple(zlib.crc32(f"mark {n}".encode()) | 1 for n in range(_KEYS))
 
@@ -136,9 +137,12 @@ def is_copy(one: Sketch, other: Sketch) -> bool:
     read = one.sureness * other.sureness
     if read < _READ_BADLY and names >= 0.55 and words >= 0.55 and bits <= _SAME_PICTURE:
         return True  # so much is misread that less can agree
-    named = 0.7 if read < _READ_FAIRLY else 0.75
-    if read < _READ_WELL and names >= named and words >= 0.8 and bits <= _SAME_PICTURE // 2:
-        return True
+    if names >= 0.7 and words >= 0.8 and bits <= _SAME_PICTURE // 2:
+        if read < _READ_FAIRLY:
+            return True
+        much = min(len(one.words), len(other.words)) >= _MUCH_TEXT  # a form says much the same
+        if much and read < _READ_WELL and names >= 0.75:
+            return True
     marked = min(len(one.names), len(other.names)) >= _MANY_NAMES
     # a drawing's labels are taken otherwise by each reading; its head and number are not
     if names < 0.82 or words < (0.45 if marked else 0.6):

@@ -79,3 +79,14 @@ def test_an_unsure_word_does_not_tell_a_copy_from_its_page() -> None:
     )
     again = replace(again, reading=replace(again.reading, words=slipped))
     assert is_copy(sketch(_drawing("162", LABELS)), sketch(again))
+
+
+def test_a_form_filled_in_for_two_sets_is_no_copy() -> None:
+    """The same words but for a model and a chassis, on sheets that look the same."""
+    words = tuple(range(1000, 1022))
+    one = Sketch((*words, 1), (*words[:7], 1, 2), PICTURE, 20, 0.95)
+    other = Sketch((*words, 3), (*words[:7], 3, 4), PICTURE, 20, 0.95)
+    assert not is_copy(one, other)
+    long = tuple(range(1000, 1120))
+    again = [Sketch((*long, n), (*long[:7], n, n + 1), PICTURE, 100, 0.95) for n in (1, 3)]
+    assert is_copy(*again)
