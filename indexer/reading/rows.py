@@ -153,7 +153,9 @@ def with_ends(words: Sequence[Word]) -> tuple[Word, ...]:
             level = [other for other in names if _middle_apart(other, line) <= _LEVEL * height]
             if row := _row_of(line, level, _HEAD_GAP * height):
                 into[line[0].line] = row
-    if len(into) < _LEAST_ENDS or median(map(len, into.values())) > _NAME_WORDS:
+    if len(into) < _LEAST_ENDS:
+        return tuple(words)
+    if not 2 <= median(map(len, into.values())) <= _NAME_WORDS:  # labels of a drawing, or prose
         return tuple(words)
     moved = [replace(w, line=into[w.line][0].line if w.line in into else w.line) for w in words]
     moved.sort(key=lambda word: (word.line, word.box.left))
