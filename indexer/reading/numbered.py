@@ -7,9 +7,9 @@ have one letter. Common practice, no source.
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from indexer.model import Word
+from indexer.reading.repair import changed
 
 _STROKES = frozenset("|]!lI[)")
 _REFERENCE = re.compile(r"[A-Z]\d{1,3}[A-D]?")
@@ -42,8 +42,7 @@ def in_turn(words: Sequence[Word]) -> tuple[Word, ...]:
                 continue
             said = _as_expected(words[n].text, expected, letters.get(_part(words, n, heads), ""))
             if said and said != words[n].text:
-                printed = words[n].printed or words[n].text
-                out[n] = replace(words[n], text=said, printed=printed, why=_WHY)
+                out[n] = changed(words[n], said, _WHY)
     return tuple(out)
 
 

@@ -113,17 +113,17 @@ def repair_word(word: Word, evidence: Evidence = Evidence(), *, named: bool = Fa
     joined = _SYMBOL_JOINED.match(word.text)
     if joined and not is_known_tube(word.text):
         rest = repair_word(replace(word, text=joined[2]), evidence, named=True)
-        return _changed(word, joined[1] + rest.text, rest.why) if rest.printed else word
+        return changed(word, joined[1] + rest.text, rest.why) if rest.printed else word
     core = word.text.strip(_EDGE).replace("l", "I").upper()
     if core == "024":
-        return _changed(word, "0Z4", "no value is printed so")
+        return changed(word, "0Z4", "no value is printed so")
     if is_known_tube(core):
         return _real(word, core, evidence)
     bare = without_stroke(core)
     if bare and (named or (len(bare) > 3 and evidence.shows(bare))):
-        return _changed(word, bare, "a stroke of the drawing stands against it")
+        return changed(word, bare, "a stroke of the drawing stands against it")
     if _CUT_OFF.match(core) and (whole := evidence.only_one_from(core)):
-        return _changed(word, whole, "its last figure is lost, and the page shows it elsewhere")
+        return changed(word, whole, "its last figure is lost, and the page shows it elsewhere")
     wide = named and bool(_WIDE_SHAPE.match(core))
     if not (wide or _worth_trying(core)) or _DESIGNATOR.match(core):
         return word
@@ -143,7 +143,7 @@ def repair_word(word: Word, evidence: Evidence = Evidence(), *, named: bool = Fa
     if len(found) > 1 and found[1].cost - best.cost < _CLEARLY_BETTER - (0.1 if best.seen else 0):
         return word
     why = f"looks like it, and {best.why}" if best.why else "the only type that looks like it"
-    return _changed(word, best.kind, why)
+    return changed(word, best.kind, why)
 
 
 def repair(words: Sequence[Word]) -> tuple[Word, ...]:
@@ -153,7 +153,7 @@ def repair(words: Sequence[Word]) -> tuple[Word, ...]:
     for n, word in enumerate(words):
         before = _plain(words[n - 1]) if n and words[n - 1].line == word.line else ""
         if before and _VALUE.search(before) and (unit := _KILOCYCLES.match(word.text)):
-            repaired.append(_changed(word, f"kc{unit[1]}", "the unit after a frequency"))
+            repaired.append(changed(word, f"kc{unit[1]}", "the unit after a frequency"))
             continue
         if (before or (_plain(words[n - 1]) if n else "")) in _NAMING:
             repaired.append(word)
@@ -165,7 +165,7 @@ def repair(words: Sequence[Word]) -> tuple[Word, ...]:
             and (like := _LIKE_SYMBOL.match(word.text))
         ):
             why = "the symbol of the tube that follows"
-            repaired.append(_changed(word, f"V{like[1]}", why) if not before else word)
+            repaired.append(changed(word, f"V{like[1]}", why) if not before else word)
             continue
         named = bool(_SYMBOL.match(before)) or before in _SURELY_BEFORE_TUBE or (
             before in _BEFORE_TUBE and after is not None and _plain(after) in _AFTER_TUBE
@@ -226,7 +226,7 @@ def _real(word: Word, core: str, evidence: Evidence) -> Word:
     ]  # fmt: skip
     if len(near) != 1:
         return word
-    return _changed(word, near[0], "read badly, and the page shows this look-alike elsewhere")
+    return changed(word, near[0], "read badly, and the page shows this look-alike elsewhere")
 
 
 def _plain(word: Word) -> str:
@@ -244,5 +244,6 @@ def _worth_trying(core: str) -> bool:
     )
 
 
-def _changed(word: Word, text: str, why: str) -> Word:
+def changed(word: Word, text: str, why: str) -> Word:
+    """The word with another text; how it was read first, and why it was changed, kept in it."""
     return replace(word, text=text, printed=word.printed or word.text, why=why)

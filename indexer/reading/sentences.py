@@ -3,11 +3,11 @@
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
 
 from indexer.model import Word
 from indexer.reading.language import is_word, of_trade
+from indexer.reading.repair import changed
 from indexer.reading.spelling import plain
 from indexer.reading.vocabulary import PLAIN, SHORT
 
@@ -51,8 +51,7 @@ def in_sentences(words: Sequence[Word], often: frozenset[str]) -> tuple[Word, ..
         text = _last_sign(word, after, often, ended, n in rows)
         text = _first_letter(text, before, after, word, shown)
         if text != word.text:
-            printed = word.printed or word.text
-            word = replace(word, text=text, printed=printed, why=word.why or _WHY)
+            word = changed(word, text, word.why or _WHY)
         out.append(word)
     return tuple(out)
 

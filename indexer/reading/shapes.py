@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from indexer.model import Word
+from indexer.reading.repair import changed
 
 _CODE = re.compile(r"[A-Z0-9]+(?:-[A-Z0-9]+)*")
 _LEAST_ALIKE, _MOST_OTHERWISE = 5, 0.2  # codes of a shape; share of them that may stand otherwise
@@ -61,7 +62,7 @@ def in_shape(words: Sequence[Word]) -> tuple[Word, ...]:
             elif (ends and before is not None and _is_listed(before.text)) or _heads(before, after):
                 text = core
         if text != word.text:
-            word = replace(word, text=text, printed=word.printed or word.text, why=word.why or _WHY)
+            word = changed(word, text, word.why or _WHY)
         out.append(word)
     return tuple(out)
 
@@ -165,4 +166,4 @@ def _as_roman(word: Word) -> Word:
     said = word.text.strip(".").upper().translate(_STROKES)
     if said == word.text or not _ROMAN.fullmatch(said):
         return word
-    return replace(word, text=said, printed=word.printed or word.text, why=word.why or _WHY)
+    return changed(word, said, word.why or _WHY)

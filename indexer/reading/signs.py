@@ -11,6 +11,7 @@ from dataclasses import replace
 from indexer.model import Word
 from indexer.reading.apart import blanks, taken_apart
 from indexer.reading.language import is_word
+from indexer.reading.repair import changed
 from indexer.reading.spelling import plain
 from indexer.reading.vocabulary import SHORT
 
@@ -56,8 +57,7 @@ def without_specks(words: Sequence[Word]) -> tuple[Word, ...]:
             continue
         text = _figures(_bare(_without_quotes(words, n)), words[n + 1 : n + 2], shown)
         if text and text != word.text:
-            printed = word.printed or word.text
-            word = replace(word, text=text, printed=printed, why=word.why or _WHY)
+            word = changed(word, text, word.why or _WHY)
         out += taken_apart(word, before, page)
     return tuple(out)
 

@@ -61,10 +61,10 @@ def plain(text: str) -> str:
     return "".join(c for c in flat if not unicodedata.combining(c))
 
 
-def printed_word(core: str, place: Place, on_page: Iterable[str] = ()) -> str:
+def printed_word(core: str, place: Place, elsewhere: frozenset[str] = frozenset()) -> str:
     """The word that a misread one most likely is, in small letters; itself when nothing is
-    likelier. `core` is as `plain` gives it; `on_page` are words that the page repeats."""
-    elsewhere, known = set(on_page), is_word(core)
+    likelier. `core` is as `plain` gives it; `elsewhere` are words the page repeats."""
+    known = is_word(core)
     if core in elsewhere or (known and place.confidence >= _SURE_OF_WORD):
         return core
     alone = next((own for below, own in _NO_WORD if place.confidence < below), _NO_WORD_WHEN_SURE)
@@ -73,7 +73,7 @@ def printed_word(core: str, place: Place, on_page: Iterable[str] = ()) -> str:
     ranked = sorted(
         (
             (_likelihood(word, place) + _REPEATED * (word in elsewhere) - slip - cost, word)
-            for word, cost in _like(core, frozenset(elsewhere))
+            for word, cost in _like(core, elsewhere)
         ),
         reverse=True,
     )
