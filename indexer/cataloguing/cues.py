@@ -80,7 +80,7 @@ _ELECTRODES = re.compile(
 _DRAWING = 0.09  # share of the ink in long strokes, where a drawing fills part of a page
 _CIRCUIT = 3.3  # log-odds: likelier than not, where nothing speaks against it
 _DRAWINGS = frozenset({PageKind.TUBE_LAYOUT, PageKind.CHASSIS_VIEW, PageKind.DIAL_STRINGING})
-_LISTING_ROW = re.compile(r"\w.*?(?:\.{3,}|(?:\. ){2,}|…|\s)\s*\d{1,4}\W{0,2}$")
+_PAGE_AT_END = re.compile(r"(?:\.{3}|(?:\. ){2}|…|\s)\s*\d{1,4}\W{0,2}$")
 _PIN_ROW = re.compile(r"(?:(?:\s|^)(?:-?\d{1,3}(?:\.\d)?|0|NC|AC|N\.C\.|\d+\.?\d*[KM]|INF)){4,}")
 
 
@@ -96,12 +96,18 @@ def phrases(region: Region) -> Evidence:
     }
 
 
+def _is_listing(text: str) -> bool:
+    """Whether a row is words, a space or dots, and a page."""
+    page = _PAGE_AT_END.search(text)
+    return page is not None and any(map(str.isalnum, text[: page.start()]))
+
+
 def rows_of(rows: Sequence[Line]) -> Evidence:
     """What the shape of the printed rows says."""
     if not rows:
         return {}
     parts = sum(_is_part(row) for row in rows)
-    listed = sum(bool(_LISTING_ROW.search(row.text)) for row in rows)
+    listed = sum(_is_listing(row.text) for row in rows)
     leaders = sum("..." in row.text or ". . ." in row.text or "…" in row.text for row in rows)
     index = min(2.5, 0.25 * leaders) - 0.5 * parts
     index += 1.5 * (listed / len(rows)) if len(rows) >= 8 else 0.0

@@ -28,7 +28,6 @@ _TAIL = re.compile(
     r"(?P<page>\d{1,4})\W{0,3}$",
     re.IGNORECASE,
 )
-_FIGURES_LAST = re.compile(r"\d\S*[\W_]*$")  # what ends in a page has a figure in its last word
 _FIGURE = str.maketrans("OoQIl|SZBGi", "00011152861")
 _LONE_FIGURES = frozenset("OoQl|SZBGi")  # a volume alone
 _LAST_WORDS = re.compile(r"^(?P<head>.*?)(?P<single>(?<![^ \t])\S)?(?P<space>[ \t])(?P<last>\S+)$")
@@ -68,7 +67,7 @@ class IndexRow:
 
 def row_of(line: Line) -> IndexRow | None:
     """One index line taken apart; None when it isn't one."""
-    if not _FIGURES_LAST.search(line.text):
+    if not _ends_in_figures(line.text):
         return None
     words = _without_marks(line.words)
     if len(words) < len(line.words):
@@ -82,6 +81,12 @@ def row_of(line: Line) -> IndexRow | None:
         if rest is not None:
             return rest
     return _taken_apart(line, under=False)
+
+
+def _ends_in_figures(text: str) -> bool:
+    """Whether the last word has a figure: what ends in a page has."""
+    last = next((word for word in reversed(text.split()) if any(map(str.isalnum, word))), "")
+    return any(map(str.isdecimal, last))
 
 
 def _without_marks(words: Sequence[Word]) -> Sequence[Word]:
@@ -164,7 +169,7 @@ def place_of(line: Line) -> tuple[str, tuple[str, str]] | None:
     """The words that a line without a number begins with, and the (volume, page) that it ends in:
     a set's name ("Minuet 413"), a further place of the set above ("(Addenda) 7-112"), or nothing
     but the place. None when it ends in none or holds a number besides."""
-    if not _FIGURES_LAST.search(line.text):
+    if not _ends_in_figures(line.text):
         return None
     plain = _figures_at_end(_in_cells(line))
     tail = _TAIL.search(plain)
@@ -247,7 +252,7 @@ def _figures_at_end(plain: str) -> str:
 
 
 def maker_heading(line: Line) -> str:
-    text = _CONTINUED.sub("", line.text).strip()
+    text = _first_part(line.text)
     if not 1 <= len(text.split()) <= _NAME_WORDS:
         return ""
     words = [plain_words(word.strip(".,:;")) for word in text.split()]
@@ -261,6 +266,17 @@ def maker_heading(line: Line) -> str:
     return ""
 
 
+def _first_part(text: str) -> str:
+    """A heading without "continued"."""
+    found = _CONTINUED.search(text)
+    if found is None:
+        return text.strip()
+    words = text[: found.start()].split()
+    while words and not any(map(str.isalnum, words[-1])):
+        words.pop()
+    return " ".join(words).rstrip(" -–—(.,:;")
+
+
 def is_column_head(line: Line) -> bool:
     """Whether a line heads columns of an index: nothing on it but "Maker", "Model", "Page" …"""
     words = {plain_words(word.text.strip(".,:;").upper()) for word in line.words}
@@ -270,7 +286,7 @@ def is_column_head(line: Line) -> bool:
 
 def lone_name(line: Line) -> str:
     """A line's one or two words in small letters that may be a maker's name over its rows."""
-    words = _CONTINUED.sub("", line.text).split()
+    words = _first_part(line.text).split()
     names = all(word.strip(".,:").isalpha() and word.istitle() for word in words)
     long = names and 1 <= len(words) <= 2 and len(words[0]) > 3
     return " ".join(words).strip(".,:") if long else ""
@@ -281,7 +297,7 @@ _FURTHER = re.compile(
 )
 _NAME_WORDS = 5  # of a maker's full name
 _SMALL = frozenset({"and", "of", "the", "&", "et", "und"})
-_CONTINUED = re.compile(r"\W*\bCONT(?:INUED|'?D|\.)\W*$", re.IGNORECASE)
+_CONTINUED = re.compile(r"\bCONT(?:INUED|'?D|\.)\W*$", re.IGNORECASE)
 _COLUMN_HEADS = frozenset(
     {"MAKER", "MODEL", "MODELS", "VOLUME", "PAGE", "PAGES", "CONTENTS", "CONTINUED", "VOL", "INDEX"}
 )

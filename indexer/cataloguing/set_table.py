@@ -205,7 +205,7 @@ def _split(
     if any(squeeze(word) in _LABELS or word[:1].islower() for word in kept[:lead]):
         return None
     at = lead + 1  # the first with a figure is the model, whatever it looks like
-    while at < len(kept) and not _all_tubes(kept[at:]):
+    while at < len(kept) and at - lead <= _LISTED and not _all_tubes(kept[at:]):
         at += 1
     if len(kept) - at < _LISTED or at - lead > _LISTED:
         return None

@@ -46,6 +46,7 @@ class TubeToken:
 
 
 _LEAST_WITH_STROKES = 4
+_NEAR = 80  # characters before a type in which its count or the word "tubes" is sought
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,10 +213,11 @@ def _settle(run: list[_Found], sure: set[int], upper: str, bare: bool) -> list[T
     strong = any(id(f) in sure or f.strength == 3 for f in run)
     strong = strong or sum(f.token.printed[0].isalpha() for f in run) >= 3
     if not strong:
-        left = COUNT_BEFORE().sub("", upper[: run[0].token.start])
-        right = COUNT_AFTER().sub("", upper[run[-1].token.end :])
-        fills = bool(BETWEEN().fullmatch(left) and BETWEEN().fullmatch(right))
-        if not (bare and (fills or TUBES_WORD().search(left) or _of_tubes(run, upper))):
+        left, right = _before_count(upper, run[0].token.start), run[-1].token.end
+        fills = BETWEEN().fullmatch(upper, 0, left) and BETWEEN().fullmatch(
+            COUNT_AFTER().sub("", upper[right:])
+        )
+        if not (bare and (fills or _said_to_be_tubes(upper, left) or _of_tubes(run, upper))):
             return []
     if strong and bare:  # a row of a voltage chart: more figures follow or precede
         after = upper[run[-1].token.end :].lstrip(" \t,").lstrip("-+.")
@@ -227,12 +229,27 @@ def _settle(run: list[_Found], sure: set[int], upper: str, bare: bool) -> list[T
 def _of_tubes(run: list[_Found], upper: str) -> bool:
     """Whether a run of early numbers is said to be tubes: by the word before it, by counts in
     words, or by the plural."""
-    left, first = upper[: run[0].token.start], run[0].token
-    counted = [COUNT_BEFORE().search(upper[: f.token.start]) for f in run]
+    if len(run) < 2 or not run[0].token.printed[0].isdigit():
+        return False
+    counted = (_count_before(upper, f.token.start) for f in run)
     worded = any(found and found[4] for found in counted)
     plural = any(PLURAL().match(upper, f.token.end) for f in run)
-    named = bool(TUBES_WORD().search(COUNT_BEFORE().sub("", left)))
-    return len(run) > 1 and (named or worded or plural) and first.printed[0].isdigit()
+    return worded or plural or _said_to_be_tubes(upper, _before_count(upper, run[0].token.start))
+
+
+def _count_before(upper: str, at: int) -> re.Match[str] | None:
+    return COUNT_BEFORE().search(upper, max(0, at - _NEAR), at)
+
+
+def _before_count(upper: str, at: int) -> int:
+    """Where the count that stands before a place begins; the place itself if there is none."""
+    found = _count_before(upper, at)
+    return found.start() if found else at
+
+
+def _said_to_be_tubes(upper: str, at: int) -> bool:
+    """Whether a word such as "tubes" ends at a place."""
+    return bool(TUBES_WORD().search(upper, max(0, at - _NEAR), at))
 
 
 def _alternatives_joined(tokens: list[TubeToken], upper: str) -> list[TubeToken]:

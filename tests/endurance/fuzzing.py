@@ -11,6 +11,7 @@ import subprocess
 import sys
 import time
 from dataclasses import dataclass
+from itertools import product
 from pathlib import Path
 
 from tests.endurance.targets import MOST_CHARS, SEEDS, TARGETS, tried
@@ -101,6 +102,8 @@ class _Teller:
 def _at_random(target: str, seconds: float, seed: int) -> None:
     chance, tell = random.Random(seed), _Teller(target)
     kept = list(SEEDS[target])
+    for seed_text, between in product(kept, ("", " ", "\n")):  # what takes ever longer shows here
+        tell((f"{seed_text}{between}" * MOST_CHARS)[:MOST_CHARS])
     ends = time.monotonic() + seconds
     while time.monotonic() < ends:
         text = _mutated(chance.choice(kept), chance)

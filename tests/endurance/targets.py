@@ -130,7 +130,12 @@ SEEDS = {
         "12A?6 8[8?",
     ),
     "queries": ("Tillbrook 5D10 chassis CH-41A 1951", 'tubes: 6SA7, 6SK7 "dial cord"', "455 kc"),
-    "listings": ('TILLBROOK 5D10 .... 4 118\n" 5D11 ... 4-119\nModel 6B20 Vol. II p. 12',),
+    "listings": (
+        'TILLBROOK 5D10 .... 4 118\n" 5D11 ... 4-119\nModel 6B20 Vol. II p. 12',
+        "ROOK 5D10K 43 1OO",
+        "TILLBROOK 2222MODEL",
+        "....",
+    ),
     "CSV": (
         'maker,model,tubes,where\nTillbrook,5D10,"12BE6, 12BA6",drawer 2\n',
         "type;count;place;note\n12BE6;3;box 1;\n",
