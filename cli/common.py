@@ -20,6 +20,7 @@ Home = Annotated[
     ),
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Machine-readable output.")]
+JobNumber = Annotated[int, typer.Argument(help="The job's number.", min=1)]
 Limit = Annotated[int, typer.Option("--limit", min=1, max=10_000, help="How many answers at most.")]
 
 _EVERY_S = 10.0  # between progress lines where the screen can't be redrawn

@@ -5,9 +5,8 @@ from typing import Annotated
 
 import typer
 
-from cli.common import AsJson, Home, open_library, print_json, print_table, say
+from cli.common import AsJson, Home, JobNumber, open_library, print_json, print_table, say
 
-JobNumber = Annotated[int, typer.Argument(help="The job's number.", min=1)]
 References = Annotated[list[str], typer.Argument(help="Lines of the list: C7, C8A.")]
 Undo = Annotated[bool, typer.Option("--undo", help="Put the lines back on the list.")]
 

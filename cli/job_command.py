@@ -4,12 +4,11 @@ from typing import Annotated
 
 import typer
 
-from cli.common import AsJson, Home, open_library, print_json, print_table, say
+from cli.common import AsJson, Home, JobNumber, open_library, print_json, print_table, say
 from cli.job_show import show_job
 
 app = typer.Typer(help="Open a job for a set, mark its pages, note, print.", no_args_is_help=True)
 
-JobNumber = Annotated[int, typer.Argument(help="The job's number.", min=1)]
 _DAY = "The day, as 1998-05-31, where it is not today."
 
 

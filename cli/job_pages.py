@@ -5,10 +5,9 @@ from typing import Annotated
 
 import typer
 
-from cli.common import AsJson, Home, open_library, say
+from cli.common import AsJson, Home, JobNumber, open_library, say
 from cli.job_show import show_job
 
-JobNumber = Annotated[int, typer.Argument(help="The job's number.", min=1)]
 OnList = Annotated[
     list[str], typer.Argument(help="Pages by their number in the job, or by any name.")
 ]

@@ -5,14 +5,13 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.common import AsJson, Home, open_library, print_json, print_table, say
+from cli.common import AsJson, Home, JobNumber, open_library, print_json, print_table, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from indexer import ReadingLine
 
-JobNumber = Annotated[int, typer.Argument(help="The job's number.", min=1)]
 _COLUMNS = ("point", "reads", "nominal", "note")
 
 

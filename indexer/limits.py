@@ -34,6 +34,7 @@ MAX_RANGE_SHOWN = 60  # a printed range longer than this is shown by its ends
 
 # Stores
 LOCK_TIMEOUT_S = 10.0  # how long a second writer waits before it says "busy"
+MAX_NUMBER = 2**63 - 1  # of a job or an item; SQLite holds no larger one
 
 # Corrections and typed lists
 MAX_CORRECTION_CHARS = 400  # one value given by a person: a maker, a code, a printed range

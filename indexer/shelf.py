@@ -16,6 +16,8 @@ from indexer.store.records import Records
 if TYPE_CHECKING:
     from PIL import Image
 
+_MOST_FIGURES = 9  # of a page's number
+
 
 class Shelf:
     """The stores under one home folder, opened and closed together."""
@@ -90,15 +92,15 @@ class Shelf:
 
         Raises NothingFound, or UsageError when the name fits several pages.
         """
-        if "/" in name and not name.rpartition("#")[2].isdigit():
+        if "/" in name and not _is_number(name.rpartition("#")[2]):
             entry_id, _, number = name.rpartition("/")
-            if number.isdigit() and self.entries.entry(entry_id) is not None:
+            if _is_number(number) and self.entries.entry(entry_id) is not None:
                 cards = self.entries.cards(entry_id)
                 if not 1 <= int(number) <= len(cards):
                     raise NothingFound(f"{entry_id} has {len(cards)} pages, no page {number}.")
                 return cards[int(number) - 1]
         file, mark, number = name.rpartition("#")
-        if mark and number.isdigit():
+        if mark and _is_number(number):
             rows = self.catalogue.pages("file.name = ? AND page.number = ?", file, int(number))
         else:
             rows = self.catalogue.pages("page.name = ?", name.lower())
@@ -137,3 +139,8 @@ class Shelf:
         from indexer.bench.overlay import draw_words
 
         return draw_words(reading, picture)
+
+
+def _is_number(text: str) -> bool:
+    """Whether a text may be the number of a page."""
+    return text.isdecimal() and len(text) <= _MOST_FIGURES

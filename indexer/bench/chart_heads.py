@@ -78,7 +78,7 @@ def _pins(words: Sequence[Word]) -> list[Column]:
 
 def _figure(text: str) -> int | None:
     digits = text.strip(_MARKS).translate(_FIGURES)
-    return int(digits) if digits.isdigit() and 1 <= int(digits) <= _MOST_PINS else None
+    return int(digits) if digits.isdecimal() and 1 <= int(digits) <= _MOST_PINS else None
 
 
 def electrode_columns(words: Sequence[Word]) -> list[Column]:

@@ -138,7 +138,7 @@ def _write_line_up(sheets: Sheets, job: JobRecord, entry: Entry | None) -> None:
 
 def _symbol_order(symbol: str) -> int:
     """V10 after V9; a tube without a number last."""
-    digits = "".join(letter for letter in symbol if letter.isdigit())
+    digits = "".join(letter for letter in symbol if letter.isdecimal())
     return int(digits) if digits else 1_000
 
 

@@ -107,7 +107,7 @@ def candidates(text: str) -> tuple[Reference, ...]:
         loose = _LOOSE.fullmatch(prefix + shown[len(prefix) :])
         if loose and loose[1] == prefix and prefix in PREFIXES:
             number = loose[2].translate(_DIGITS).replace("Q", "0")
-            if number.isdigit() and int(number):
+            if number.isdecimal() and int(number):
                 found.append(Reference(prefix, int(number), loose[3], False))
             if "Q" in loose[2]:
                 found.append(
@@ -117,9 +117,9 @@ def candidates(text: str) -> tuple[Reference, ...]:
                 )
     for letter in _LETTERS.get(token[:1], ""):
         rest = token[1:].translate(_DIGITS)
-        if rest.isdigit() and len(rest) <= 2 and int(rest) and letter in PREFIXES:
+        if rest.isdecimal() and len(rest) <= 2 and int(rest) and letter in PREFIXES:
             found.append(Reference(letter, int(rest), "", False))
-    if token.isdigit() and len(token) <= 3 and int(token):
+    if token.isdecimal() and len(token) <= 3 and int(token):
         found.append(Reference("", int(token)))
     return tuple(dict.fromkeys(found))
 

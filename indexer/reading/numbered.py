@@ -97,7 +97,7 @@ def _as_expected(text: str, expected: int, letter: str) -> str:
         return ""
     if _REFERENCE.fullmatch(core):
         return core if core == text[:-1] and core[1:] == str(expected) else ""
-    if core.isdigit() and not letter:
+    if core.isdecimal() and not letter:
         return core if int(core) == expected and text[-1] == "." else ""
     if expected == 1 and core in _STROKES:
         return "1"

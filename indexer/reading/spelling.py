@@ -31,6 +31,7 @@ _BY_SURENESS = ((0.6, 2.0), (0.75, 3.0), (0.88, 4.0), (0.95, 5.0))
 _WHEN_SURE = 6.0
 _LIKE, _PAIR, _MORE, _ANY, _SECOND = 1.0, 1.5, 3.2, 4.0, 1.5
 _TWICE = 5  # letters from which a word may hold two slips
+_LONGEST = 20  # letters of a word that is looked at: more are words run together
 _REPEATED = 2.0  # what a word gains that stands elsewhere on the page
 _MARGIN, _MARGIN_OF_WORD = 1.0, 3.0  # over the next best; over a word that is one as it stands
 _SURE_OF_WORD = 0.9  # from here on a word that is one is left
@@ -64,6 +65,8 @@ def plain(text: str) -> str:
 def printed_word(core: str, place: Place, elsewhere: frozenset[str] = frozenset()) -> str:
     """The word that a misread one most likely is, in small letters; itself when nothing is
     likelier. `core` is as `plain` gives it; `elsewhere` are words the page repeats."""
+    if len(core) > _LONGEST:
+        return core
     known = is_word(core)
     if core in elsewhere or (known and place.confidence >= _SURE_OF_WORD):
         return core

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
+from indexer.limits import MAX_NUMBER
 from indexer.model import PageRef
 from indexer.store.connect import plain_errors
 from indexer.store.job_rows import JobRecord, Mark, job_from
@@ -32,7 +33,7 @@ class JobReader:
 
     def job(self, job_id: int) -> JobRecord | None:
         """One job with its marks in order, its notes and photos, or None. Deleted ones too."""
-        found = self._jobs("id = ?", job_id)
+        found = self._jobs("id = ?", job_id) if job_id <= MAX_NUMBER else []
         return found[0] if found else None
 
     def jobs(self, *, deleted: bool = False) -> list[JobRecord]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from indexer.limits import MAX_NUMBER
 from indexer.model import PageRef
 from indexer.store.connect import plain_errors, writing
 
@@ -83,6 +84,8 @@ class WantedList:
 
     def drop(self, wanted_id: int) -> bool:
         """Takes an item off the list; whether it was there."""
+        if wanted_id > MAX_NUMBER:
+            return False
         with plain_errors(self._path), writing(self._db) as db:
             done = db.conn.execute("DELETE FROM wanted WHERE id = ?", [wanted_id])
         return bool(done.rowcount)

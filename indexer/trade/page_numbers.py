@@ -50,7 +50,7 @@ def roman(text: str) -> str:
     """A volume number in plain figures: "IV" and "4" both give "4", "" gives ""."""
     if not text:
         return ""
-    if text.isdigit():
+    if text.isdecimal():
         return str(int(text))
     digits = [_VALUES[c] for c in text.upper()]
     total = 0

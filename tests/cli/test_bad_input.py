@@ -43,7 +43,16 @@ def test_an_unknown_tube_is_named(run: Run, typed_home: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "words", [("show", "nothing-here"), ("job", "show", "99"), ("job", "mark", "99", "bcdfgh")]
+    "words",
+    [
+        ("show", "nothing-here"),
+        ("show", "notes.pdf#²"),
+        ("show", f"notes.pdf#{10**30}"),
+        ("job", "show", "99"),
+        ("job", "show", str(10**30)),
+        ("want", "drop", str(10**30)),
+        ("job", "mark", "99", "bcdfgh"),
+    ],
 )
 def test_what_is_not_there_ends_with_one(run: Run, typed_home: Path, words: tuple[str]) -> None:
     done = run(*words, home=typed_home)

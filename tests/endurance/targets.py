@@ -5,14 +5,23 @@ Every one also checks something of what came back, so that odd input gives no od
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
+from indexer.bench.alignment import alignment_table
+from indexer.bench.charts import read_charts
+from indexer.bench.parts import read_parts
 from indexer.cataloguing.unit import catalogue_unit
 from indexer.drawer import _spare_lines
 from indexer.errors import BenchfolioError
 from indexer.intake.lists import list_in
 from indexer.intake.notes import NotesSource, decoded
 from indexer.model import Box, PageInput, PageReading, PageRef, Word
+from indexer.reading.reconcile import merge
+from indexer.reading.repair import repair
+from indexer.reading.rows import in_rows, with_ends
+from indexer.reading.tidy import tidy
+from indexer.reading.wording import put_right
 from indexer.search.query import tubes_in, understand
 from indexer.store.corrections_csv import from_csv
 from indexer.trade.code_distance import distance
@@ -86,6 +95,26 @@ def listings(text: str) -> None:
         assert row.model
 
 
+def pages(text: str) -> None:
+    """A page as the readers give it: put right, then asked for all that a job takes from it."""
+    words = []
+    for n, line in enumerate(text.split("\n")):
+        left, top = 60.0, 60.0 + 40 * n
+        for word in line.split():
+            words.append(Word(word, Box(left, top, left + 14 * len(word), top + 30), 0.9, n))
+            left += 14 * len(word) + 10
+    ref = PageRef("0" * 64, 1)
+    reading = PageReading(tuple(words), 1700, 2200, "tesseract")
+    reading = replace(reading, words=put_right(repair(tidy(reading.words))))
+    reading = replace(reading, words=in_rows(with_ends(merge(reading, reading).words)))
+    for line in read_parts(reading, ref):
+        assert line.value is None or line.value.number >= 0
+    for point in read_charts(reading, ref):
+        assert point.nominal == point.nominal, "not a number"
+    alignment_table(reading, ref, "a.pdf page 1")
+    catalogue_unit([PageInput(ref, "a.pdf", reading)], ["TILLBROOK"])
+
+
 def lists(text: str) -> None:
     found = list_in(text)
     if found is not None:
@@ -107,6 +136,7 @@ TARGETS: dict[str, Callable[[str], None]] = {
     "tubes": tubes,
     "queries": queries,
     "listings": listings,
+    "pages": pages,
     "CSV": lists,
 }
 SEEDS = {
@@ -135,6 +165,13 @@ SEEDS = {
         "ROOK 5D10K 43 1OO",
         "TILLBROOK 2222MODEL",
         "....",
+    ),
+    "pages": (
+        "PARTS LIST\nC1 .05 mfd 400 V 123-4\nR2 470K 1/2 W\nC3A 50-30 mfd 150 V",
+        "VOLTAGE CHART\nTUBE PIN1 2 3 4 5 6 7\n12BE6 -1 0 12.6 AC 90 90 0\n50C5 7 0 110 AC 95",
+        "ALIGNMENT\nSTEP DUMMY GENERATOR DIAL ADJUST\n1 .1 mfd 455 kc open T1\n2 200 mmf 1500 C2",
+        "MODEL 5D10 CHASSIS 41-A\nTubes: 12BE6, 12BA6, two 50L6GT",
+        "the intermediate freguency transforrner is peaked at 455 kc.",
     ),
     "CSV": (
         'maker,model,tubes,where\nTillbrook,5D10,"12BE6, 12BA6",drawer 2\n',

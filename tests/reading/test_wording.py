@@ -98,3 +98,8 @@ def test_a_name_that_a_page_repeats_is_no_misreading() -> None:
 
 def test_a_reference_is_known_beside_others_of_its_letter() -> None:
     assert read("C2 C3 trimmer CIA", "RI is shown") == ["C2 C3 trimmer C1A", "RI is shown"]
+
+
+def test_raised_figures_in_a_column_of_numbers_are_read_without_error() -> None:
+    lines = ["1 Chassis", "2 Dial", "²2 Drum", "4 Cord", "5 Spring"]
+    assert read(*lines) == lines
