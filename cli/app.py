@@ -84,3 +84,11 @@ def main() -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(int(ExitCode.DONE))
+    except UnicodeEncodeError as error:
+        print(f"{error.object!r} holds bytes that are no text here.", file=sys.stderr)
+        print("Type it again in UTF-8, or see to the terminal's character set.", file=sys.stderr)
+        sys.exit(int(ExitCode.WRONG_USAGE))
+    except OSError as error:  # a path that no folder can hold, a device that fails
+        print(f"{error.filename or 'A file'} can't be used ({error.strerror}).", file=sys.stderr)
+        print("Check the path, its rights and the disk, then try again.", file=sys.stderr)
+        sys.exit(int(ExitCode.BAD_INPUT))

@@ -60,6 +60,22 @@ def test_what_is_not_there_ends_with_one(run: Run, typed_home: Path, words: tupl
     assert "There is no" in done.stderr
 
 
+@pytest.mark.parametrize(
+    ("words", "code", "said"),
+    [
+        (("want", "add", "7B3", "--note", "caf\udce9"), 2, "no text"),
+        (("find", "--photo", "x" * 500), 3, "can't be used"),
+    ],
+)
+def test_what_no_store_and_no_folder_can_hold(
+    run: Run, typed_home: Path, words: tuple[str], code: int, said: str
+) -> None:
+    done = run(*words, home=typed_home)
+    assert done.returncode == code
+    assert said in done.stderr
+    assert "Traceback" not in done.stderr
+
+
 def test_a_missing_folder(run: Run, tmp_path: Path) -> None:
     done = run("index", str(tmp_path / "nowhere"), home=tmp_path / "home")
     assert done.returncode == 3
