@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from indexer.cataloguing import makers, standing_alone
+from indexer.cataloguing import makers, spread, standing_alone
 from indexer.cataloguing.kinds import kinds_of
 from indexer.cataloguing.listings import IndexPage, listed_makers
 from indexer.cataloguing.region import Region, printed_rows, whole_page
@@ -55,23 +55,31 @@ class FirstLook:
     small enough to be kept while the others are looked at."""
 
     makers: Sequence[str]  # that the pages name
-    kinds: Mapping[PageRef, dict[PageKind, float]]
+    kinds: Mapping[PageRef, Sequence[dict[PageKind, float]]]  # of each sheet of a page
+
+
+def sheets_of(page: PageInput, seen: Sequence[dict[PageKind, float]] = ()) -> list[Sheet]:
+    """A page as one sheet; as two where its scan shows an index and another page side by side.
+    `seen` are the kinds of each from an earlier look."""
+    shown: Sequence[PageInput] = ()
+    if seen:
+        shown = spread.in_halves(page) if len(seen) > 1 else (page,)
+    shown = shown or spread.beside_an_index(page) or (page,)
+    return [Sheet(one, kinds) for one, kinds in zip(shown, seen or [{}] * len(shown), strict=True)]
 
 
 def first_look(pages: Iterable[PageInput]) -> FirstLook:
-    """The makers that a unit's pages name (`makers_named`), and the kinds of each page."""
-    sheets = list(map(Sheet, pages))
-    return FirstLook(makers_on(sheets), {sheet.page.ref: sheet.kinds for sheet in sheets})
-
-
-def makers_named(pages: Iterable[PageInput]) -> list[str]:
-    """Makers that the pages name, most often named first: by corporate wording, by standing
-    before a model in a heading, or by an index page."""
-    return makers_on(map(Sheet, pages))
+    """The makers that a unit's pages name (`makers_on`), and the kinds of each page's sheets."""
+    sheets = [sheet for page in pages for sheet in sheets_of(page)]
+    kinds: dict[PageRef, list[dict[PageKind, float]]] = {}
+    for sheet in sheets:
+        kinds.setdefault(sheet.page.ref, []).append(sheet.kinds)
+    return FirstLook(makers_on(sheets), kinds)
 
 
 def makers_on(sheets: Iterable[Sheet]) -> list[str]:
-    """The same of pages already in hand."""
+    """Makers that pages name, most often named first: by corporate wording, by standing before a
+    model in a heading, or by an index page."""
     named: Counter[str] = Counter()
     before: list[tuple[int, PageRef, str]] = []
     tops: list[tuple[str, ...]] = []

@@ -1,10 +1,13 @@
 """Two sets side by side: two printed pages on one scan, or two columns of one page."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import product
 
 from indexer.cataloguing import identity
-from indexer.cataloguing.region import Line, Region, make_line
+from indexer.cataloguing.kinds import is_index
+from indexer.cataloguing.region import Line, Region, make_line, whole_page
+from indexer.model import PageInput, PageReading
 from indexer.trade.codes import fold
 
 _WIDE = 1.2  # widths to a height, from which a scan may show two pages side by side
@@ -19,17 +22,43 @@ _COLUMN_WORDS = 12
 _LINES_ABOVE = 4  # title and running head
 
 
+def beside_an_index(page: PageInput) -> tuple[PageInput, ...]:
+    """The left and the right page of a wide scan, each with its own words, where one of the two
+    alone is an index of sets; empty for any other scan."""
+    if not _shows_two(page.reading):
+        return ()
+    halves = in_halves(page)
+    return halves if sum(is_index(whole_page(half)) for half in halves) == 1 else ()
+
+
+def in_halves(page: PageInput) -> tuple[PageInput, PageInput]:
+    """A wide scan as two pages, whose words stand where they stood."""
+    reading, middle = page.reading, page.reading.width_px / 2
+    left = tuple(word for word in reading.words if word.box.middle[0] < middle)
+    right = tuple(word for word in reading.words if word.box.middle[0] >= middle)
+    return (
+        replace(page, reading=replace(reading, words=left)),
+        replace(page, reading=replace(reading, words=right)),
+    )
+
+
+def _shows_two(reading: PageReading) -> bool:
+    """Whether a scan is wide and hardly a word crosses its middle."""
+    if reading.width_px < _WIDE * reading.height_px or not reading.words:
+        return False
+    middle, gutter = reading.width_px / 2, _GUTTER * reading.width_px
+    boxes = [word.box for word in reading.words]
+    across = sum(b.left < middle - gutter and b.right > middle + gutter for b in boxes)
+    return across <= _MOST_ACROSS * len(boxes)
+
+
 def facing(region: Region, known: Sequence[str]) -> tuple[Region, ...]:
     """The left and the right page of a wide scan, where each names another set at its head; empty
     for any other scan."""
     reading = region.page.reading
-    if reading.width_px < _WIDE * reading.height_px or not region.lines:
+    if not _shows_two(reading):
         return ()
-    middle, gutter = reading.width_px / 2, _GUTTER * reading.width_px
-    words = [word for line in region.lines for word in line.words]
-    across = sum(w.box.left < middle - gutter and w.box.right > middle + gutter for w in words)
-    if across > _MOST_ACROSS * len(words):
-        return ()
+    middle = reading.width_px / 2
     halves = [_half(region, middle, right=right) for right in (False, True)]
     named, sorts = [], []
     for half in halves:

@@ -31,7 +31,14 @@ from indexer.cataloguing.shared_page import (
     parts_of,
     sets_named,
 )
-from indexer.cataloguing.sheet import FOOT_SHARE, HEAD_SHARE, FirstLook, Sheet, makers_on
+from indexer.cataloguing.sheet import (
+    FOOT_SHARE,
+    HEAD_SHARE,
+    FirstLook,
+    Sheet,
+    makers_on,
+    sheets_of,
+)
 from indexer.model import Entry, Listing, PageFacts, PageInput, PageKind, PageRef
 from indexer.trade.codes import fold, normal
 
@@ -67,7 +74,9 @@ def catalogue_unit(
     was one. The same pages always give the same answer.
     """
     loose = len({page.ref.sha256 for page in pages}) > 1 or len(pages) == 1
-    sheets = [Sheet(page, look.kinds[page.ref] if look else {}) for page in pages]
+    sheets = [
+        sheet for page in pages for sheet in sheets_of(page, look.kinds[page.ref] if look else ())
+    ]
     named = look.makers if look else makers_on(sheets)
     known = tuple(filter(makers.may_be, makers.with_new(known_makers, named)))
     heads = [[] if sheet.is_index else heads_of(sheet, sheet.whole, known) for sheet in sheets]
@@ -106,7 +115,9 @@ def catalogue_unit(
     numbers = page_numbers(pages, copies, loose)
     facts = tuple(
         replace(
-            _page_facts(page, [s for s in stretches if s.region.page is page], publication, volume),
+            _page_facts(
+                page, [s for s in stretches if s.region.page.ref == page.ref], publication, volume
+            ),
             printed=numbers[page.ref],
         )
         for page in pages

@@ -5,7 +5,7 @@ import pytest
 
 from indexer.cataloguing import makers
 from indexer.cataloguing.region import whole_page
-from indexer.cataloguing.sheet import makers_named
+from indexer.cataloguing.sheet import first_look
 from indexer.cataloguing.spread import facing
 from indexer.cataloguing.unit import catalogue_unit
 from indexer.model import Box, Entry, PageInput, PageReading, Word
@@ -110,7 +110,7 @@ def test_a_label_is_never_a_maker(word: str) -> None:
         page(f"{word} 31 and 33\n{TUBES}", file="b.jpg"),
         page(f"INDEX\n{rows}", file="c.jpg"),
     ]
-    assert makers_named(pages) == []
+    assert list(first_look(pages).makers) == []
     made = catalogue_unit(pages, [word.title()])
     assert {entry.maker for entry in made.entries} <= {""}
     assert {row.maker for row in made.listings} <= {""}

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from indexer.cataloguing.makers import corporate
-from indexer.cataloguing.sheet import makers_named
+from indexer.cataloguing.sheet import first_look
 from indexer.cataloguing.unit import catalogue_unit
 from indexer.model import Box, PageInput
 from tests.cataloguing.pages import page
@@ -42,7 +42,7 @@ def test_largest_at_the_head_of_several_sheets(head: str) -> None:
     loose = [sheet(head.format(n), name, f"{n}.jpg") for n in (61, 72)]
     bound = [sheet(head.format(n), name, "b.pdf", k) for k, n in enumerate((61, 72), 1)]
     for pages in (loose, bound):
-        assert makers_named(pages) == ["Quarrydale"]
+        assert list(first_look(pages).makers) == ["Quarrydale"]
         found = catalogue_unit(pages).entries
         assert {entry.maker for entry in found} == {"Quarrydale"}
 
@@ -52,7 +52,7 @@ def test_largest_at_the_head_of_several_sheets(head: str) -> None:
     ["Home Radio Division", "Springfold, N.Y.", "14 Brinmoor Street", "Makers of fine sets"],
 )
 def test_one_sheet_with_a_firms_line_under_the_name(under: str) -> None:
-    assert makers_named([sheet(f"QUARRYDALE\n\n{under}\nMODEL 61-A", "QUARRYDALE")]) == [
+    assert list(first_look([sheet(f"QUARRYDALE\n\n{under}\nMODEL 61-A", "QUARRYDALE")]).makers) == [
         "Quarrydale"
     ]
 
@@ -79,7 +79,7 @@ def test_before_a_sets_number_on_one_sheet_and_alone_on_another() -> None:
 )
 def test_large_words_that_are_no_maker(texts: tuple[str, str], large: str) -> None:
     pages = [sheet(text, large, f"{n}.jpg") for n, text in enumerate(texts)]
-    assert makers_named(pages) == []
+    assert list(first_look(pages).makers) == []
 
 
 def test_a_sets_name_beside_its_maker_is_none() -> None:
@@ -87,7 +87,7 @@ def test_a_sets_name_beside_its_maker_is_none() -> None:
         sheet(f"TILLBROOK RADIO CORP.\n\nALDENA\n\nMODEL {n}-A", "ALDENA", f"{n}.jpg")
         for n in (61, 72)
     ]
-    assert makers_named(pages) == ["Tillbrook"]
+    assert list(first_look(pages).makers) == ["Tillbrook"]
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from indexer.cataloguing import makers
 from indexer.cataloguing.kinds import headings_in, kinds_of
 from indexer.cataloguing.labels import plain_labels, plain_words
 from indexer.cataloguing.region import whole_page
-from indexer.cataloguing.sheet import makers_named
+from indexer.cataloguing.sheet import first_look
 from indexer.cataloguing.unit import catalogue_unit
 from indexer.model import PageKind
 from tests.cataloguing.pages import book, page
@@ -55,7 +55,7 @@ def test_a_maker_learned_elsewhere_names_sets_without_the_word_model() -> None:
 
 def test_makers_stand_before_models() -> None:
     pages = book("Tillbrook Model 5D10\ntext", "QUARRYDALE   88-K\ntext", "QUARRYDALE   89-K\nmore")
-    assert set(makers_named(pages)) == {"Tillbrook", "Quarrydale"}
+    assert set(first_look(pages).makers) == {"Tillbrook", "Quarrydale"}
 
 
 def test_a_publisher_is_no_maker() -> None:
