@@ -158,7 +158,8 @@ def _print_answer(
             shelf = "page not found in the volume on the shelf"
         if card:
             shelf = f"here: {card.file} page {card.ref.page} ({card.name})"
-        print(f"\nListed: {listing.maker} {listing.model} in {where}; {shelf}")
+        chassis = f", chassis {listing.chassis}," if listing.chassis else ""
+        print(f"\nListed: {listing.maker} {listing.model}{chassis} in {where}; {shelf}")
     for job, why in jobs:
         outcome = f": {job.outcome}" if job.outcome else ""
         print(f"\nEarlier: job {job.id}, {job.title}, {job.opened[:10]}{outcome} ({why})")

@@ -57,7 +57,7 @@ def add(
                 0,
                 maker or (listed.maker if listed else ""),
                 listed.model if listed else model,
-                chassis,
+                chassis or (listed.chassis if listed else ""),
                 tubes,
                 publication or (listed.publication if listed else ""),
                 volume or (listed.volume if listed else ""),

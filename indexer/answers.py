@@ -130,6 +130,7 @@ def find_json(library: Library, answer: Answer, jobs: list[JobRecord]) -> Data:
             {
                 "maker": listing.maker,
                 "model": listing.model,
+                "chassis": listing.chassis,
                 "publication": listing.publication,
                 "volume": listing.volume,
                 "page": listing.page,

@@ -233,6 +233,7 @@ class Listing:
     volume: str
     page: str
     here: PageRef | None = None  # the page itself, when the shelf has it
+    chassis: str = ""  # where the line names one
 
 
 @dataclass(frozen=True, slots=True)

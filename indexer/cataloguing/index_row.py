@@ -42,7 +42,8 @@ _PRICE = re.compile(
     r"\$|(?:^|\s)0?\.\d+\W{0,3}$|\d\.\d\d?[05]?\W{0,2}(?:EACH|EA\.)$", re.IGNORECASE
 )
 _LABEL = frozenset({"MODEL", "MODELS", "TYPE", "TYPES", "NO", "NOS", "SET", "SETS"})
-_CHASSIS = re.compile(r"\s\(?CH(?:AS(?:SIS)?)?\b[.:]?", re.IGNORECASE)
+_CHASSIS = re.compile(r"\s\(?CH(?:AS(?:SIS)?)?\b[.:,;]*", re.IGNORECASE)
+_CHASSIS_LABEL = re.compile(r"\(?CH(?:AS(?:SIS)?|[A-Z])?\W*", re.IGNORECASE)  # "Ch.", read "Chi"
 _OWN_CHASSIS = re.compile(r"^\(?CH(?:AS(?:SIS)?)?[.:]\s?|^\(?CHASSIS\s", re.IGNORECASE)
 _VOLUME = re.compile(r"^\d{1,2}$")
 _SHORT = 2  # characters of a mark that stands for the maker above
@@ -61,6 +62,7 @@ class IndexRow:
     model: str
     volume: str
     page: str
+    chassis: str = ""  # where the row names one: "CH-42P"
     aside: str = ""  # words that stand between model and page: the maker, where it comes second
     also: tuple[tuple[str, str], ...] = ()  # further places named before the last: (volume, page)
 
@@ -138,7 +140,10 @@ def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
     while makers and makers[-1].strip(".,:").upper() in _LABEL:
         makers.pop()
     aside = next((" ".join(c) for c in cells[1:] if all(_is_name(w, False) for w in c)), "")
-    further = [[word for word in cell if _says(word)] for cell in cells[1:]]
+    further = [
+        ["Ch." if _CHASSIS_LABEL.fullmatch(word) else word for word in cell if _says(word)]
+        for cell in cells[1:]
+    ]
     while further and not any(c.isdigit() for c in "".join(further[-1][-1:])):
         further[-1] = further[-1][:-1]  # joins nothing
         further = further if further[-1] else further[:-1]
@@ -150,8 +155,8 @@ def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
     kept = first + [word for cell in further for word in cell]
     if sum(map(len, cells)) - len(kept) - len(also) > _STRAY:
         return None
-    model = _CHASSIS.split(_OWN_CHASSIS.sub("", " ".join(kept)))[0].strip(' .,"”“')
-    if not any(c.isdigit() for c in model) or len(kept) > 6 or len(makers) > 4:
+    model, chassis = _model_and_chassis(" ".join(kept))
+    if not any(c.isdigit() for c in model) or len(model.split()) > 6 or len(makers) > 4:
         return None
     volume = roman(printed) if printed else ""
     name = " ".join(makers).strip(" .,")
@@ -160,9 +165,17 @@ def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
         model,
         volume,
         tail["page"],
+        chassis,
         aside,
         (*((roman(place["volume"]), place["page"]) for place in also), *named),
     )
+
+
+def _model_and_chassis(text: str) -> tuple[str, str]:
+    """What a row's words name: "H-440 Ch. 283.404" is a model and its chassis."""
+    model, *further = _CHASSIS.split(_OWN_CHASSIS.sub("", text), maxsplit=1)
+    chassis = further[0].strip(" .,:#()") if further else ""
+    return model.strip(' .,"”“'), chassis if any(map(str.isdecimal, chassis)) else ""
 
 
 def place_of(line: Line) -> tuple[str, tuple[str, str]] | None:
@@ -226,7 +239,9 @@ def _in_cells(line: Line) -> str:
 def _says(word: str) -> bool:
     """Whether a word between model and page belongs to the row: what dots or a column of lone
     figures were read as is letters alone."""
-    return any(c.isdigit() for c in word) or word.lower() in _JOINERS
+    if any(c.isdigit() for c in word) or word.lower() in _JOINERS:
+        return True
+    return bool(_CHASSIS_LABEL.fullmatch(word))
 
 
 def _is_name(word: str, further: bool) -> bool:

@@ -64,7 +64,10 @@ def listings_in(
         maker = as_known(row.maker or second, known) if row.maker or second else maker
         row_volume = row.volume or last_volume  # of a printed volume that wasn't read, nothing
         places = (*row.also, (row_volume, row.page))
-        found += [Listing(region.page.ref, maker, row.model, publication, *at) for at in places]
+        found += [
+            Listing(region.page.ref, maker, row.model, publication, *at, chassis=row.chassis)
+            for at in places
+        ]
     return tuple(found)
 
 

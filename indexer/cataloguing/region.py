@@ -1,16 +1,19 @@
 """A page as lines in reading order, and the stretches of it that belong to one set each."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
+from operator import itemgetter
 from statistics import median
 
+from indexer.cataloguing import curl
 from indexer.model import Box, PageInput, Word
 
 _PROSE_WORDS = 9  # a heading is shorter than this
 _JOINING = frozenset({"and", "or", "to", "thru", "through"})
 _WIDE = 4.0  # heights of lettering
+_FEWER = 0.85  # of the rows are left when columns that slid are moved back
 _ROW_SHARE = 0.6  # of the lettering's height: how far words of one printed row may stand apart
 
 
@@ -80,14 +83,24 @@ def printed_rows(lines: Iterable[Line]) -> list[Line]:
 
 
 def words_in_rows(words: Sequence[Word]) -> list[list[Word]]:
-    """The words of each of these rows, left to right."""
+    """The words of each of these rows, left to right; where columns slid past one another on a
+    curled page, as they were printed."""
     if not words:
         return []
+    rows = _by_height(words, {})
+    slid = curl.slides(rows)
+    moved = _by_height(words, slid) if slid else rows
+    return moved if len(moved) < _FEWER * len(rows) else rows
+
+
+def _by_height(words: Sequence[Word], slid: Mapping[int, float]) -> list[list[Word]]:
+    """The words in rows; `slid` is how many pixels too low some of them stand, by their `id`."""
     reach = _ROW_SHARE * median([word.box.bottom - word.box.top for word in words])
     rows: list[list[Word]] = []
     total = 0.0  # of the middles in the last row, whose mean a further word must be near
-    for word in sorted(words, key=_middle):
-        middle = _middle(word)
+    for middle, word in sorted(
+        ((_middle(word) - slid.get(id(word), 0.0), word) for word in words), key=itemgetter(0)
+    ):
         if rows and middle - total / len(rows[-1]) <= reach:
             rows[-1].append(word)
             total += middle

@@ -179,6 +179,7 @@ class EntryQuestions:
                 row["volume"],
                 row["page"],
                 PageRef(row["here_sha256"], row["here_number"]) if row["here_sha256"] else None,
+                row["chassis"],
             )
             for row in found
         )

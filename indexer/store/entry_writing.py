@@ -59,7 +59,7 @@ class EntryWriting(EntryQuestions):
             forget_unused(db, [row[0] for row in forms])
             db.conn.executemany(
                 "INSERT INTO listing(unit, page_id, maker, model, normal, folded,"
-                " publication, volume, page) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                " publication, volume, page, chassis) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
                 [
                     (
                         unit,
@@ -71,9 +71,10 @@ class EntryWriting(EntryQuestions):
                         listing.publication,
                         listing.volume,
                         listing.page,
+                        listing.chassis,
                     )
                     for listing in listings
-                    for code in _asked_as(listing.model)
+                    for code in _asked_as(listing)
                 ],
             )
             run("UPDATE unit SET stale = 0 WHERE name = ?", [unit])
@@ -281,11 +282,11 @@ def _fact(page_id: int, page: PageFacts) -> list[object]:
     ]
 
 
-def _asked_as(printed: str) -> list[str]:
-    """What a row of an index is found by: its text as printed, and each model that it names
-    ("61, 61-B", "22 thru 25")."""
-    codes = [printed]
-    for span in parse_codes(printed):
+def _asked_as(listing: Listing) -> list[str]:
+    """What a row of an index is found by: its text as printed, each model that it names
+    ("61, 61-B", "22 thru 25"), and its chassis."""
+    codes = [listing.model, *filter(None, [listing.chassis])]
+    for span in parse_codes(listing.model):
         codes += span.codes
         if span.range and span.range.is_pattern:
             codes += span.range.members(MAX_RANGE_SHOWN)

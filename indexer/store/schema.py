@@ -136,6 +136,18 @@ def c006_readers(db: Database) -> None:
     _run(db, reading_age.SCHEMA)
 
 
+@catalogue_migrations()
+def c007_listed_chassis(db: Database) -> None:
+    """The chassis that a row of an index names: it is to be looked for anew."""
+    _run(
+        db,
+        """
+        ALTER TABLE listing ADD COLUMN chassis TEXT NOT NULL DEFAULT '';
+        UPDATE unit SET stale = 1;
+        """,
+    )
+
+
 @records_migrations()
 def r001_jobs(db: Database) -> None:
     """Jobs with their marked pages and notes. Pages are pointed at by content."""

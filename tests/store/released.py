@@ -45,6 +45,9 @@ ROWS: dict[str, tuple[tuple[str, tuple[object, ...]], ...]] = {
         ("counter", ("entries changed", 3)),
     ),
     "c006_readers": (("page_readers", (1, 1)),),
+    "c007_listed_chassis": (
+        ("listing", (2, _A, 2, "Tillbrook", "5D12", "5D12", "5D12", "", "4", "204", None, "41-A")),
+    ),
     "r001_jobs": (
         ("job", (1, "kitchen set", "tillbrook-5d10", "Tillbrook", '["5D10"]', '["CH-41A"]',
                  '["12BE6", "50C5"]', "hum — Ω", "2026-01-02", None, "")),
