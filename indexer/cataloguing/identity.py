@@ -81,7 +81,7 @@ def mastheads(
             for other in lines[max(0, i - _MASTHEAD_LINES) : i + _MASTHEAD_LINES]
             if typed or abs(other.box.top - line.box.top) < _MASTHEAD_SHARE * height_px
         ]
-        maker = maker_in(near, known) or _before_it(line, typed, known)
+        maker = maker_in([line], known) or maker_in(near, known) or _before_it(line, typed, known)
         above = [
             other.box.top
             for other in near

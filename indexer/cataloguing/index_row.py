@@ -38,8 +38,10 @@ _EARLIER = re.compile(
     r"(?:^|[\s(])(?P<volume>[IVXL]{1,6}|\d{1,2})[-–/](?P<page>\d{1,4})\s*"
     r"(?:[,;&]|\band\b|\(?see\b)\s*(?:\(?[A-Za-z]+[.)]?\s*){0,3}$"
 )
-_PRICE = re.compile(
-    r"\$|(?:^|\s)0?\.\d+\W{0,3}$|\d\.\d\d?[05]?\W{0,2}(?:EACH|EA\.)$", re.IGNORECASE
+_PART = re.compile(  # a price, a value, what the part is
+    r"\$|(?:^|\s)0?\.\d+\W{0,3}$|\d\.\d\d?[05]?\W{0,2}(?:EACH|EA\.)$"
+    r"|\b(?:OHMS?|MEG(?:OHMS?)?|MM?FD?|WATTS?|RESISTORS?|CONDENSERS?|CAPACITORS?|TRANSFORMERS?)\b",
+    re.IGNORECASE,
 )
 _LABEL = frozenset({"MODEL", "MODELS", "TYPE", "TYPES", "NO", "NOS", "SET", "SETS"})
 _CHASSIS = re.compile(r"\s\(?CH(?:AS(?:SIS)?)?\b[.:,;]*", re.IGNORECASE)
@@ -106,7 +108,7 @@ def _without_marks(words: Sequence[Word]) -> Sequence[Word]:
 def _taken_apart(line: Line, *, under: bool) -> IndexRow | None:
     """The row that a line is; `under` a ditto mark that was taken off it."""
     plain = _in_cells(line)
-    if _TITLE.search(plain.replace("\t", " ")) or _PRICE.search(plain):
+    if _TITLE.search(plain.replace("\t", " ")) or _PART.search(plain):
         return None
     plain = _figures_at_end(_PAGES.sub(r"\g<first>", plain))
     tail = _TAIL.search(plain)
@@ -186,7 +188,7 @@ def place_of(line: Line) -> tuple[str, tuple[str, str]] | None:
         return None
     plain = _figures_at_end(_in_cells(line))
     tail = _TAIL.search(plain)
-    if tail is None or _TITLE.search(plain.replace("\t", " ")) or _PRICE.search(plain):
+    if tail is None or _TITLE.search(plain.replace("\t", " ")) or _PART.search(plain):
         return None
     words = plain[: tail.start()].strip(" .,-—\t").replace("\t", " ").split()
     while len(words) > 1 and DITTO.match(words[0]):
@@ -282,7 +284,8 @@ def maker_heading(line: Line) -> str:
 
 
 def _first_part(text: str) -> str:
-    """A heading without "continued"."""
+    """A heading without "continued", nor the head of the column of pages beside it."""
+    text = _COLUMN_OF_PAGES.sub("", text)
     found = _CONTINUED.search(text)
     if found is None:
         return text.strip()
@@ -312,6 +315,7 @@ _FURTHER = re.compile(
 )
 _NAME_WORDS = 5  # of a maker's full name
 _SMALL = frozenset({"and", "of", "the", "&", "et", "und"})
+_COLUMN_OF_PAGES = re.compile(r"(?<=\w)\W+(?:VOL\W+)?PAGES?\W*$", re.IGNORECASE)
 _CONTINUED = re.compile(r"\bCONT(?:INUED|'?D|\.)\W*$", re.IGNORECASE)
 _COLUMN_HEADS = frozenset(
     {"MAKER", "MODEL", "MODELS", "VOLUME", "PAGE", "PAGES", "CONTENTS", "CONTINUED", "VOL", "INDEX"}

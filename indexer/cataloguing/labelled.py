@@ -23,6 +23,8 @@ CHASSIS_WORD = re.compile(
 _NOT_CODES = frozenset(
     {CodeClass.FREQUENCY, CodeClass.VALUE, CodeClass.DATE, CodeClass.TUBE, CodeClass.WORD}
 )
+_OF_A_TABLE = re.compile(r"(?:PINS?|STEPS?|FIGS?)\b|PIN ?\d", re.IGNORECASE)
+_ONE_FIGURE = re.compile(r"\bM[Oo0][Dd][Ee][Ll](?: N[Oo]\.?)?:? ([1-9])(?![\w.,/-])")
 _YEAR = re.compile(r"19[2-6]\d")
 _SAID_OF_IT = re.compile(r"\([A-Za-z. ]{3,20}\)")  # 41-F (table), 41-FC (console)
 _GAP = 5  # characters between two codes of one list: "and", "thru"
@@ -48,8 +50,8 @@ def codes_after(pattern: re.Pattern[str], text: str) -> tuple[str, ...]:
 
 
 def models_in(text: str) -> tuple[str, ...]:
-    """Models printed after the word MODEL or MODELS."""
-    return codes_after(MODEL_WORD, text)
+    """Models printed after the word MODEL or MODELS; early ones may have one figure."""
+    return codes_after(MODEL_WORD, text) or tuple(_ONE_FIGURE.findall(text))
 
 
 def chassis_in(text: str) -> tuple[str, ...]:
@@ -64,6 +66,7 @@ def is_code(text: str) -> bool:
         any(c.isdigit() for c in flat)
         and 2 <= len(flat) <= 40
         and not plain_words(text).isalpha()  # LAY0UT
+        and not _OF_A_TABLE.match(text)
         and classify(text, before="MODEL") not in _NOT_CODES
     )
 

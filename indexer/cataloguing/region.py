@@ -9,10 +9,14 @@ from statistics import median
 
 from indexer.cataloguing import curl
 from indexer.model import Box, PageInput, Word
+from indexer.trade.language import is_word
 
 _PROSE_WORDS = 9  # a heading is shorter than this
 _JOINING = frozenset({"and", "or", "to", "thru", "through"})
 _WIDE = 4.0  # heights of lettering
+_SET_APART = 4  # letters that stand alone make a word set apart
+_APART = 1.8  # times the widest space within such a word is one between words
+_INITIAL = 0.6  # heights of lettering, at most, between an initial and the rest of its word
 _FEWER = 0.85  # of the rows are left when columns that slid are moved back
 _ROW_SHARE = 0.6  # of the lettering's height: how far words of one printed row may stand apart
 
@@ -58,8 +62,64 @@ class Region:
 
 
 def page_lines(page: PageInput) -> tuple[Line, ...]:
-    """The page's lines in the reader's order."""
-    return tuple(make_line(words) for words in page.reading.lines if words)
+    """The page's lines in the reader's order; a word of letters set apart is one word."""
+    return tuple(make_line(_closed_up(words)) for words in page.reading.lines if words)
+
+
+def _closed_up(words: Sequence[Word]) -> Sequence[Word]:
+    """The words of a line with those put together that are set "T I L L B R O O K", or that
+    stand a little behind their initial, "T ILLBROOK"."""
+    single = [len(word.text) == 1 and word.text.isupper() for word in words]
+    if not any(single):
+        return words
+    if sum(single) < _SET_APART:
+        return _with_initials(words, single)
+    kept: list[Word] = []
+    letters: list[Word] = []
+    for word, alone in zip([*words, None], [*single, False], strict=True):
+        if word is not None and alone and (not letters or _goes_on(letters, word)):
+            letters.append(word)
+            continue
+        kept += [_as_one(letters)] if len(letters) >= _SET_APART else letters
+        letters = [word] if word is not None and alone else []
+        kept += [word] if word is not None and not alone else []
+    return kept
+
+
+def _with_initials(words: Sequence[Word], single: Sequence[bool]) -> Sequence[Word]:
+    kept: list[Word] = []
+    for word, alone in zip(words, (False, *single[:-1]), strict=True):
+        rest = word.text
+        if (
+            alone
+            and len(rest) >= _SET_APART
+            and rest.isalpha()
+            and rest.isupper()
+            and word.box.left - kept[-1].box.right <= _INITIAL * word.box.height
+            and not is_word(rest.lower())
+        ):
+            kept[-1] = _as_one([kept[-1], word])
+        else:
+            kept.append(word)
+    return kept
+
+
+def _goes_on(letters: Sequence[Word], word: Word) -> bool:
+    """Whether a letter stands no farther from the last than those before stand apart."""
+    gap = word.box.left - letters[-1].box.right
+    if len(letters) < 2:
+        return gap <= _WIDE * word.box.height
+    return gap <= _APART * max(b.box.left - a.box.right for a, b in pairwise(letters))
+
+
+def _as_one(letters: Sequence[Word]) -> Word:
+    return replace(
+        letters[0],
+        text="".join(word.text for word in letters),
+        box=_around([word.box for word in letters]),
+        printed=" ".join(word.text for word in letters),
+        why="letters set apart",
+    )
 
 
 def whole_page(page: PageInput) -> Region:

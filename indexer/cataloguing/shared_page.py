@@ -98,12 +98,25 @@ def parts_of(
     whole = sheet.whole
     if sheet.is_index:
         return (Part(whole),)
-    halves = spread.facing(whole, known) or spread.columns(
-        whole, known, sum(len(head.models) for head in heads)
+    halves = (
+        spread.facing(whole, known)
+        or spread.columns(whole, known, sum(len(head.models) for head in heads))
+        or spread.notes(whole, known)
     )
-    if halves:
-        return tuple(Part(half, _others(half, halves, sheet, known)) for half in halves)
-    height = float(sheet.page.reading.height_px)
+    if not halves:
+        return _cut(whole, heads, loose, elsewhere)
+    return tuple(
+        Part(part.region, part.foreign | _others(half, halves, sheet, known))
+        for half in halves
+        for part in _cut(half, heads_of(sheet, half, known), loose, elsewhere)
+    )
+
+
+def _cut(
+    whole: Region, heads: Sequence[Masthead], loose: bool, elsewhere: Sequence[Named]
+) -> tuple[Part, ...]:
+    """A page, or one side of it, cut below each set's matter."""
+    height = float(whole.page.reading.height_px)
     first = next((h for h in heads if loose or h.top < HEAD_SHARE), None)
     lower = [h for h in heads if h.models and h is not first and HEAD_SHARE <= h.top <= FOOT_SHARE]
     sets = _sets(first, lower, elsewhere, whole)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from indexer.cataloguing import makers, spread, standing_alone
+from indexer.cataloguing.at_head import names_at_head
 from indexer.cataloguing.kinds import kinds_of
 from indexer.cataloguing.listings import IndexPage, listed_makers
 from indexer.cataloguing.region import Region, printed_rows, whole_page
@@ -96,6 +97,8 @@ def makers_on(sheets: Iterable[Sheet]) -> list[str]:
             named.update(listed_makers(region))
         elif not sheet.typed:
             named.update(standing_alone.firms_named(region))
+            if not any(makers.maker_in([line]) for line in region.lines):
+                named.update(names_at_head(region))
             regions.append(region)
     alone = standing_alone.recurring(regions)
     theirs = {region.page.ref for some in alone.values() for region in some}
@@ -116,4 +119,7 @@ def _without_publisher(named: Counter[str], tops: Iterable[tuple[str, ...]]) -> 
         publisher, _, maker = name.partition(" ")
         prints = len(after.get(publisher.upper(), ())) >= _MAKERS_SERVED
         kept[maker if prints and maker else name] += count
-    return kept
+    makes = {name.upper() for name in kept}
+    return Counter(
+        {name: n for name, n in kept.items() if not after.get(name.upper(), set()) & makes}
+    )

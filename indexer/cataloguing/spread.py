@@ -2,12 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
+from statistics import median
 
 from indexer.cataloguing import identity
 from indexer.cataloguing.kinds import is_index
 from indexer.cataloguing.region import Line, Region, make_line, whole_page
-from indexer.model import PageInput, PageReading
+from indexer.model import PageInput, PageReading, Word
 from indexer.trade.codes import fold
 
 _WIDE = 1.2  # widths to a height, from which a scan may show two pages side by side
@@ -102,6 +103,66 @@ def columns(region: Region, known: Sequence[str], models: int) -> tuple[Region, 
 
 
 _SETS = 2
+
+
+def notes(region: Region, known: Sequence[str]) -> tuple[Region, ...]:
+    """The columns of a page of short notes, left to right, where several sets are named in more
+    than one of them; empty for any other page."""
+    heads = identity.mastheads(region.lines, float(region.page.reading.height_px), known)
+    named = [head for head in heads if head.models]
+    if len(named) < _NOTED:
+        return ()
+    top = min(head.top for head in named) * region.page.reading.height_px - 1
+    edges = _gutters([word for line in region.lines for word in line.words if word.box.top >= top])
+    if not edges:
+        return ()
+    bounds = [0.0, *edges, float(region.page.reading.width_px) + 1]
+    parts = [_between(region, top, left, right) for left, right in pairwise(bounds)]
+    headed = [part for part in parts if _names_sets(part, known)]
+    return tuple(parts) if len(headed) >= _SETS else ()
+
+
+_NOTED = 3  # sets, from which a page is one of notes
+_CLEAR = 0.8  # heights of lettering that a space between two columns is wide
+_CROSSING = 0.01  # of the words may stand in it
+
+
+def _names_sets(part: Region, known: Sequence[str]) -> bool:
+    height = float(part.page.reading.height_px)
+    return any(head.models for head in identity.mastheads(part.lines, height, known))
+
+
+def _gutters(words: Sequence[Word]) -> list[float]:
+    """The middles of the spaces between columns of text: hardly a word stands in them, and many on
+    either side."""
+    if not words:
+        return []
+    clear = _CLEAR * median(word.box.height for word in words)
+    ends = sorted([(w.box.left, 1) for w in words] + [(w.box.right, -1) for w in words])
+    most = _CROSSING * len(words)
+    found: list[float] = []
+    across, before = 0, 0  # words that cross a place; that end left of it
+    for (x, step), (after, _) in pairwise(ends):
+        across += step
+        before += step < 0
+        left = before - sum(w.box.right <= (found[-1] if found else 0.0) for w in words)
+        if across <= most and after - x >= clear and left >= _COLUMN_WORDS:
+            found.append((x + after) / 2)
+    if found and sum(word.box.left > found[-1] for word in words) < _COLUMN_WORDS:
+        found.pop()
+    return found
+
+
+def _between(region: Region, top: float, left: float, right: float) -> Region:
+    """A column of a region; what stands above `top` belongs to the first."""
+    lines = []
+    for line in region.lines:
+        above = line.box.top < top
+        words = [w for w in line.words if left <= w.box.middle[0] < right and not above]
+        words = list(line.words) if above and left <= 0 else words
+        if words:
+            lines.append(make_line(words))
+    return Region(region.page, tuple(lines), region.top, region.bottom)
 
 
 def _headed(

@@ -89,7 +89,8 @@ _GOES_ON = re.compile(
 _MATTER = re.compile(
     rf"\b(?:CIRCUITS?|SCHEMATIC|WIRING|DIAGRAMS?|SERVICE|ALIGNMENT|PARTS|VOLTAGES?|{_SORT}|AM|FM"
     r"|A\.?M\.?|PHONO|SUPER(?:HET)?\w*|COMPONENTS?|LAYOUT|TRIMM\w+|DIAL|NOTES|CONTINUED|AMPLIFIER"
-    r"|SCHALT\w+|ABGLEICH\w*|STÜCKLISTE|EMPF\w+|SCH[EÉ]MA\w*|R[EÉ]CEPTEUR|ESQUEMA|KOPPLING\w*)\b",
+    r"|SCHALT\w+|ABGLEICH\w*|STÜCKLISTE|EMPF\w+|SCH[EÉ]MA\w*|R[EÉ]CEPTEUR|ESQUEMA|KOPPLING\w*"
+    r"|(?:WECHSEL|ALL|GLEICH)STROM\w*|BATTERIE\w*|KOFFER\w*|BATTERY|MAINS)\b",
     re.IGNORECASE,
 )
 _SEASON = re.compile(r"19[2-6]\d\W*(?:(?:19)?[2-6]\d)?\W*")  # 1957/58
@@ -104,7 +105,7 @@ def alone(text: str) -> tuple[str, ...]:
     others = [w for w in re.split(r"[\s,;&/()]+", rest) if w and not any(c.isdigit() for c in w)]
     if any(w.upper() not in _JOINERS for w in others) or YEARS.match(rest):
         return ()
-    if _SYMBOLS.search(rest) or len(parse_line_up(rest, bare_numbers=False)) > 1:
+    if (" " in rest and _SYMBOLS.search(rest)) or len(parse_line_up(rest, bare_numbers=False)) > 1:
         return ()  # labels of a drawing
     return codes_after(MODEL_WORD, f"MODEL {rest}") if rest else ()
 

@@ -7,15 +7,16 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from indexer.model import Box, Word
-from indexer.reading.language import counted_pair, is_word
 from indexer.reading.repair import is_known_tube
 from indexer.reading.spelling import plain
+from indexer.trade.language import counted_pair, is_word
 
 _WITHIN = re.compile(
     r"^([A-Za-z]{1,}|\d{1,4})([.,·•’'-]{1,2})([A-Za-z]{2,}[.,;]?|[VW][.,;]?|\d{3,4})$"
 )
 _VALUE = re.compile(r"^(\d+(?:[./]\d+)?|\.\d+)(V|W|kc|mc|mfd|mmf|meg|ohms?|volts?)[.,;]?$")
 _CODES = re.compile(r"^([A-Z\d-]{3,}),([A-Z\d-]{3,})$")
+_NAMED = re.compile(r"^([A-Z]{5,14})(\d{2,4}[A-Z]?[.,;]?)$")  # TILLBROOK720: no code begins so
 _NUMBERED = re.compile(r"^([A-Z]?[a-z]{2,})(\d{1,2})$")
 _NAMING = frozenset(("MODEL", "MODELS", "CHASSIS", "CH", "TYPE", "NO"))
 _APART_LEAST, _GLUED_MOST = 2, 1 / 3  # times that a page prints a blank there; share without
@@ -65,6 +66,8 @@ def taken_apart(word: Word, before: Word | None, page: Blanks) -> Iterator[Word]
         yield from _two(word, value[1], text[value.end(1) :], value.end(1))
     elif (numbered := _NUMBERED.match(text)) and numbered[1] in page.heads:
         yield from _two(word, numbered[1], numbered[2], numbered.end(1))
+    elif named := _NAMED.match(text):
+        yield from _two(word, named[1], named[2], named.end(1))
     elif (cut := _WITHIN.match(text)) and _stand_apart(cut[1], cut[2], cut[3]):
         keep = "," in cut[2] and not counted_pair(cut[1].lower(), plain(cut[3]))
         yield from _two(word, cut[1] + ("," if keep else ""), cut[3], cut.end(2))

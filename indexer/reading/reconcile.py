@@ -6,8 +6,8 @@ from dataclasses import replace
 from indexer.model import Box, PageReading, Word
 from indexer.reading.repair import is_known_tube, without_stroke
 from indexer.reading.second import worth_rereading
-from indexer.reading.vocabulary import SHORT
 from indexer.trade.codes import fold
+from indexer.trade.vocabulary import SHORT
 
 _SAME_PLACE = 0.5  # shared area of the smaller box
 _REACH = 12.0  # how far from a line's end, in letter heights, a word may still belong to it

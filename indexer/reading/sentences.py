@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from indexer.model import Word
-from indexer.reading.language import is_word, of_trade
 from indexer.reading.repair import changed
 from indexer.reading.spelling import plain
-from indexer.reading.vocabulary import PLAIN, SHORT
+from indexer.trade.language import is_word, of_trade
+from indexer.trade.vocabulary import PLAIN, SHORT
 
 # Words that begin a sentence more often than they follow a comma with a capital.
 _OPENING = """

@@ -10,10 +10,10 @@ from dataclasses import replace
 
 from indexer.model import Word
 from indexer.reading.apart import blanks, taken_apart
-from indexer.reading.language import is_word
 from indexer.reading.repair import changed
 from indexer.reading.spelling import plain
-from indexer.reading.vocabulary import SHORT
+from indexer.trade.language import is_word
+from indexer.trade.vocabulary import SHORT
 
 _MARKS = frozenset(".·•~_")  # alone within a line; a comma or a quote there is a ditto mark
 # Before a word. A stop before a short one may be a decimal point: .OS is .05.

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from indexer.reading.language import is_word, share, share_after
+from indexer.trade.language import is_word, share, share_after
 
 EDGE = ".,;:()[]\"'‘’“”*·•"
 _SIGNS = str.maketrans("¢øə", "coa")

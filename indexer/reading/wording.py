@@ -11,14 +11,14 @@ from dataclasses import dataclass, replace
 
 from indexer.model import Word
 from indexer.reading.labels import INITIALS, initials_meant, reference_meant
-from indexer.reading.language import is_english, is_word, of_trade
 from indexer.reading.numbered import in_turn
 from indexer.reading.repair import is_known_tube
 from indexer.reading.sentences import in_sentences
 from indexer.reading.shapes import in_shape
 from indexer.reading.signs import without_specks
 from indexer.reading.spelling import EDGE, Place, plain, printed_word
-from indexer.reading.vocabulary import PLAIN, SHORT
+from indexer.trade.language import is_english, is_word, of_trade
+from indexer.trade.vocabulary import PLAIN, SHORT
 
 _FIGURE_END = re.compile(r"\d$|^[./]?\d[\d./-]*$")
 _POLARISED = frozenset(("electrolytic", "electrolytics", "elect", "electro"))

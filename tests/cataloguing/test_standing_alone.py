@@ -69,7 +69,6 @@ def test_before_a_sets_number_on_one_sheet_and_alone_on_another() -> None:
 @pytest.mark.parametrize(
     ("texts", "large"),
     [
-        (("ALDENA\n\nMODEL 61-A", "LORVANE\n\nMODEL 72-A"), "ALDENA"),  # one sheet each
         (("FOREWORD\n\nto the reader", "FOREWORD\n\nto the reader"), "FOREWORD"),
         (("ALIGNMENT\n\nMODEL 61-A", "ALIGNMENT\n\nMODEL 72-A"), "ALIGNMENT"),
         (("SCHEMATIC\n\nCHASSIS 61-A", "SCHEMATIC\n\nCHASSIS 72-A"), "SCHEMATIC"),

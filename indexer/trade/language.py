@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
 
-from indexer.reading.vocabulary import PLAIN, SHORT, TRADE
+from indexer.trade.vocabulary import PLAIN, SHORT, TRADE
 
 _SINGLE, _PAIRS = (
     "frequency_dictionary_en_82_765.txt",
