@@ -40,7 +40,7 @@ _EARLIER = re.compile(
 )
 _PART = re.compile(  # a price, a value, what the part is
     r"\$|(?:^|\s)0?\.\d+\W{0,3}$|\d\.\d\d?[05]?\W{0,2}(?:EACH|EA\.)$"
-    r"|\b(?:OHMS?|MEG(?:OHMS?)?|MM?FD?|WATTS?|RESISTORS?|CONDENSERS?|CAPACITORS?|TRANSFORMERS?)\b",
+    r"|\b(?:OHMS?|MEG(?:OHMS?)?|MM?FD|MMF|WATTS?|RESISTORS?|CONDENSERS?|CAPACITORS?|TRANSFORMERS?)\b",
     re.IGNORECASE,
 )
 _LABEL = frozenset({"MODEL", "MODELS", "TYPE", "TYPES", "NO", "NOS", "SET", "SETS"})

@@ -11,6 +11,7 @@ from indexer.cataloguing.kinds import kinds_of
 from indexer.cataloguing.listings import IndexPage, listed_makers
 from indexer.cataloguing.region import Region, printed_rows, whole_page
 from indexer.model import PageInput, PageKind, PageRef
+from indexer.trade.codes import fold
 
 HEAD_SHARE = 0.16  # a masthead this near the top heads the whole page
 _MAKERS_SERVED = 3  # from which whoever stands before them is a publisher
@@ -82,6 +83,7 @@ def makers_on(sheets: Iterable[Sheet]) -> list[str]:
     """Makers that pages name, most often named first: by corporate wording, by standing before a
     model in a heading, or by an index page."""
     named: Counter[str] = Counter()
+    unannounced: Counter[str] = Counter()
     before: list[tuple[int, PageRef, str]] = []
     tops: list[tuple[str, ...]] = []
     regions: list[Region] = []
@@ -98,12 +100,16 @@ def makers_on(sheets: Iterable[Sheet]) -> list[str]:
         elif not sheet.typed:
             named.update(standing_alone.firms_named(region))
             if not any(makers.maker_in([line]) for line in region.lines):
-                named.update(names_at_head(region))
+                unannounced.update(names_at_head(region))
             regions.append(region)
     alone = standing_alone.recurring(regions)
     theirs = {region.page.ref for some in alone.values() for region in some}
     named.update(makers.recurring((n, name) for n, ref, name in before if ref not in theirs))
     named.update({name: len(some) for name, some in alone.items()})
+    for name, count in unannounced.items():
+        flat = fold(name)
+        like = (k for k in named if fold(k) == flat or makers.one_slip(flat, fold(k)))
+        named[next(like, name)] += count
     named = _without_publisher(named, tops)
     return [m for m, _ in makers.without_slips(named).most_common() if makers.may_be(m)]
 
