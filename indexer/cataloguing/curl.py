@@ -11,7 +11,7 @@ from statistics import median
 from indexer.model import Word
 
 _LEAST_ROWS = 8
-_BRAIDED = 0.2  # of the rows stand nearer to the row above than lines of print do
+_BRAIDED = 0.12  # of the rows stand nearer to the row above than lines of print do
 _NEAR, _LEVEL = 1.05, 0.25  # heights of lettering between two such rows; two cells stand level
 _FAR = 1.3  # heights of lettering that a column may have slid
 _STEPS = 26  # of a shift, each way

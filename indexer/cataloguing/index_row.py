@@ -28,6 +28,7 @@ _TAIL = re.compile(
     r"(?P<page>\d{1,4})\W{0,3}$",
     re.IGNORECASE,
 )
+_DOTS_BEFORE_PLACE = re.compile(r"^[.·•…]+(?=\d{1,2}-\d)")  # "..6-27": the end of a leader
 _FIGURE = str.maketrans("OoQIl|SZBGi", "00011152861")
 _LONE_FIGURES = frozenset("OoQl|SZBGi")  # a volume alone
 _LAST_WORDS = re.compile(r"^(?P<head>.*?)(?P<single>(?<![^ \t])\S)?(?P<space>[ \t])(?P<last>\S+)$")
@@ -233,7 +234,8 @@ def _in_cells(line: Line) -> str:
     """The line's text, a tab where a wide space or a row of dots parts two columns."""
     text = line.words[0].text
     for left, right in pairwise(line.words):
-        text += ("\t" if _gap(left, right) > _CELL_GAP else " ") + right.text
+        text += "\t" if _gap(left, right) > _CELL_GAP else " "
+        text += _DOTS_BEFORE_PLACE.sub("", right.text)
     text = re.sub(r"\s*\t\s*", "\t", _LEADER.sub("\t", text))
     return re.sub(r" +", " ", text).strip(" \t")
 

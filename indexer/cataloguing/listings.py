@@ -19,7 +19,14 @@ from indexer.cataloguing.index_row import (
     runs_on,
 )
 from indexer.cataloguing.makers import as_known, may_be
-from indexer.cataloguing.region import Line, Region, make_line, word_as_printed, words_in_rows
+from indexer.cataloguing.region import (
+    Line,
+    Region,
+    closed_up,
+    make_line,
+    word_as_printed,
+    words_in_rows,
+)
 from indexer.model import Listing, PageInput, Word
 from indexer.trade.codes import fold
 from indexer.trade.numbering import parse_line_up
@@ -170,7 +177,8 @@ def _is_ordered(
 
 def _columned(page: PageInput) -> list[Line]:
     """The page's lines in the order of its columns."""
-    printed = [word_as_printed(word) for line in page.reading.lines for word in line]
+    lines = ([word_as_printed(word) for word in line] for line in page.reading.lines)
+    printed = [word for line in lines for word in closed_up(line)]
     words = [w for w in printed if any(c.isalnum() for c in w.text) or DITTO.match(w.text)]
     usual_px = median(word.box.height for word in words) if words else 0.0
     once: dict[str, list[Word]] = {}

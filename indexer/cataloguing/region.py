@@ -63,10 +63,10 @@ class Region:
 
 def page_lines(page: PageInput) -> tuple[Line, ...]:
     """The page's lines in the reader's order; a word of letters set apart is one word."""
-    return tuple(make_line(_closed_up(words)) for words in page.reading.lines if words)
+    return tuple(make_line(closed_up(words)) for words in page.reading.lines if words)
 
 
-def _closed_up(words: Sequence[Word]) -> Sequence[Word]:
+def closed_up(words: Sequence[Word]) -> Sequence[Word]:
     """The words of a line with those put together that are set "T I L L B R O O K", or that
     stand a little behind their initial, "T ILLBROOK"."""
     single = [len(word.text) == 1 and word.text.isupper() for word in words]
@@ -113,13 +113,8 @@ def _goes_on(letters: Sequence[Word], word: Word) -> bool:
 
 
 def _as_one(letters: Sequence[Word]) -> Word:
-    return replace(
-        letters[0],
-        text="".join(word.text for word in letters),
-        box=_around([word.box for word in letters]),
-        printed=" ".join(word.text for word in letters),
-        why="letters set apart",
-    )
+    text = "".join(word.text for word in letters)
+    return replace(letters[0], text=text, box=_around([word.box for word in letters]))
 
 
 def whole_page(page: PageInput) -> Region:
