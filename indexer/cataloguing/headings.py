@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from indexer.cataloguing.labels import plain_labels
 from indexer.cataloguing.makers import by_fold
-from indexer.cataloguing.region import Line, make_line
+from indexer.cataloguing.region import Line, make_line, pieces
 from indexer.trade.codes import fold
 
 # The number of a sheet, bulletin or page is no set's: "SHEET 118   Chassis: 6A71".
@@ -37,6 +37,19 @@ def first_sentence(line: Line) -> Line:
         if _SENTENCE_END.search(text) and not _SHORTENED.search(text):
             return make_line(line.words[:n])
     return line
+
+
+def first_clause(line: Line, title: re.Pattern[str]) -> Line:
+    """The words of a line up to its first comma where they make a title by themselves: "Receiver
+    type 44, a farm set"."""
+    at = next((n for n, word in enumerate(line.words, 1) if word.text.endswith(",")), 0)
+    head = make_line(line.words[:at]) if 0 < at < len(line.words) else line
+    numbers = [word.text for word in line.words[at:] if any(map(str.isdigit, word.text))]
+    goes_on = any(not _YEAR.fullmatch(text) for text in numbers)
+    return head if title.match(head.text.upper().rstrip(",")) and not goes_on else line
+
+
+_YEAR = re.compile(r"19[2-6]\d\W*")
 
 
 def sides_joined(lines: Sequence[Line], known: Sequence[str]) -> list[Line]:
@@ -92,18 +105,25 @@ def labels_completed(lines: Sequence[Line], height_px: float) -> list[Line]:
     a list of numbers."""
     out = list(lines)
     for n, line in enumerate(lines):
-        if line.box.top > _HEAD_SHARE * height_px or not _LABEL.match(plain_labels(line.text)):
+        label = pieces(line)[-1]
+        if line.box.top > _HEAD_SHARE * height_px or not _LABEL.match(plain_labels(label.text)):
             continue
-        reach = line.box.bottom + _LABEL_REACH * line.box.height
+        reach = label.box.bottom + _LABEL_REACH * label.box.height
         below = [
-            other
+            part
             for other in lines
-            if line.box.bottom <= other.box.top <= reach
-            and all(any(c.isdigit() for c in word.text) for word in other.words)
+            if label.box.bottom <= other.box.middle[1] and other.box.top <= reach
+            for part in (pieces(other)[-1:] if label is not line else [other])
+            if all(any(c.isdigit() for c in word.text) for word in part.words)
+            and (label is line or _overlap(part, label))
         ]
         if below:
             out[n] = make_line([*line.words, *(word for other in below for word in other.words)])
     return out
+
+
+def _overlap(one: Line, other: Line) -> bool:
+    return one.box.left < other.box.right and other.box.left < one.box.right
 
 
 _LABEL = re.compile(r"^\W*(?:MODELS?|CHASSIS)(?:\s+N[O0]S?)?\W*$", re.IGNORECASE)

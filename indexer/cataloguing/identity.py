@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from indexer.cataloguing.headings import (
+    first_clause,
     first_sentence,
     labels_completed,
     mended,
@@ -174,7 +175,7 @@ def _codes_in_heading(
         if _ASIDE.search(squeeze(plain_labels(line.text))):
             return (), ()
         return models_in(line.text) or typed_title(line, known), chassis_in(line.text)
-    line = first_sentence(as_printed(line))
+    line = first_clause(first_sentence(as_printed(line)), _SET_TITLE)
     printed = mended(without_paper(plain_labels(line.text)))
     text = squeeze(printed)
     if _ASIDE.search(text):
@@ -191,6 +192,8 @@ def _codes_in_heading(
     titled = running == 0 and len(line.words) <= _TITLE_WORDS
     if len(line.words) > _HEADER_WORDS or running > _RUNNING_WORDS:
         return (), ()
+    if served := _SERVED.search(text):  # "Service Data for the RL20 to RL24"
+        return models_in(f"MODEL {printed[served.end() :]}"), ()
     if not (header or labelled or titled):
         return (), ()
     chassis = chassis_in(printed)
@@ -216,6 +219,10 @@ _TITLE_WORDS = 12
 _LINKS = frozenset({"and", "to", "thru", "through", "or"})
 _SET_TITLE = re.compile(
     r"^\W*(?:RADIO )?(?:RECEIVERS?|SETS?|RADIOS?)\W+(?:TYPES?|NOS?\.?)?\W*\S*\d\S*$"
+)
+_SERVED = re.compile(
+    r"^\W*(?:SERVICE|INSTRUCTIONS?|ALIGNMENT|PARTS|NOTES|DATA|INSTALLATION)\b[A-Z ,&]*"
+    r"\bFOR (?:THE )?(?=[A-Z]{0,4}-?\d)"
 )
 _LABELLED = re.compile(
     r"^\W{0,3}(?:MODELS?|MOD\.|CHASSIS|CH(?:AS)?\.)|\b(?:MODELS?|CHASSIS)(?: NOS?\.?)? ?:"

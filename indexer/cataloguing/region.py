@@ -68,12 +68,32 @@ def page_lines(page: PageInput) -> tuple[Line, ...]:
 
 def closed_up(words: Sequence[Word]) -> Sequence[Word]:
     """The words of a line with those put together that are set "T I L L B R O O K", or that
-    stand a little behind their initial, "T ILLBROOK"."""
+    stand a little behind their initial or the head of their code, "T ILLBROOK", "VC- 9"."""
     single = [len(word.text) == 1 and word.text.isupper() for word in words]
-    if not any(single):
-        return words
-    if sum(single) < _SET_APART:
-        return _with_initials(words, single)
+    if sum(single) >= _SET_APART:
+        return _letters_joined(words, single)
+    kept: list[Word] = []
+    for word in words:
+        if kept and _ends(kept[-1].text, word.text) and _is_near(kept[-1], word):
+            kept[-1] = _as_one([kept[-1], word])
+        else:
+            kept.append(word)
+    return kept if len(kept) < len(words) else words
+
+
+def _ends(head: str, rest: str) -> bool:
+    """Whether one word is an initial or the head of a code, and the next the rest of it."""
+    if len(head) == 1:
+        long = len(rest) >= _SET_APART and rest.isalpha() and rest.isupper()
+        return long and head.isupper() and not is_word(rest.lower())
+    return head[-1:] == "-" and head[:-1].isupper() and head[:-1].isalpha() and rest.isdecimal()
+
+
+def _is_near(word: Word, after: Word) -> bool:
+    return after.box.left - word.box.right <= _INITIAL * after.box.height
+
+
+def _letters_joined(words: Sequence[Word], single: Sequence[bool]) -> Sequence[Word]:
     kept: list[Word] = []
     letters: list[Word] = []
     for word, alone in zip([*words, None], [*single, False], strict=True):
@@ -83,24 +103,6 @@ def closed_up(words: Sequence[Word]) -> Sequence[Word]:
         kept += [_as_one(letters)] if len(letters) >= _SET_APART else letters
         letters = [word] if word is not None and alone else []
         kept += [word] if word is not None and not alone else []
-    return kept
-
-
-def _with_initials(words: Sequence[Word], single: Sequence[bool]) -> Sequence[Word]:
-    kept: list[Word] = []
-    for word, alone in zip(words, (False, *single[:-1]), strict=True):
-        rest = word.text
-        if (
-            alone
-            and len(rest) >= _SET_APART
-            and rest.isalpha()
-            and rest.isupper()
-            and word.box.left - kept[-1].box.right <= _INITIAL * word.box.height
-            and not is_word(rest.lower())
-        ):
-            kept[-1] = _as_one([kept[-1], word])
-        else:
-            kept.append(word)
     return kept
 
 
