@@ -9,12 +9,14 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from statistics import median
 
+from indexer.cataloguing.identity import mastheads
 from indexer.cataloguing.labelled import CHASSIS_WORD, MODEL_WORD
 from indexer.cataloguing.labels import plain_labels
 from indexer.cataloguing.maker_words import NOT_MAKERS
 from indexer.cataloguing.makers import one_slip
 from indexer.cataloguing.region import Line, Region, pieces
-from indexer.trade.language import is_word, share
+from indexer.trade.language import is_word, of_trade, share
+from indexer.trade.numbering import parse_line_up
 
 _SHORTEST, _LONGEST = 4, 14  # letters of a name
 _WORDS = 5  # of the piece that holds the name
@@ -25,6 +27,7 @@ _LARGE = 1.35  # times the page's usual lettering
 _HEAD_SHARE = 0.13  # of the height, in which a sheet's head stands
 _USUAL = 3e-7  # share of running words from which a word is one that many pages print
 _COMMON = 2e-5  # share of a word that a name one letter away may be misread from
+_FOOT_SHARE = 0.88  # below it stands what runs along the foot
 _LEAST_HEADS = 3  # headings of name and number that make a page of short notes
 _JOIN = frozenset({"thru", "through"})
 _SMALL = frozenset({"THE", "AND", "OF", "&", "DER", "DIE", "DAS", "LE", "LA"})
@@ -32,40 +35,82 @@ _BOOK = re.compile(
     r"\b(?:ANNUALS?|MANUALS?|YEAR ?BOOK|HANDBOOK|DIGEST|PRESS|JOURNAL|WEEKLY|MAGAZINE|INDEX|VOL)\b",
     re.IGNORECASE,
 )
+_ADDRESS = re.compile(  # a firm, a street and a town
+    r"^\W*[A-Z][\w&.' ]{3,50}, "
+    r"(?:.*\d.*|[A-Z][\w. ]+(?:STREET|ROAD|AVENUE|LANE|WORKS|SQUARE|WHARF)\b.*)[,.] [A-Z]",
+    re.IGNORECASE,
+)
 _QUOTED = re.compile(r"[\"“”'‘’].*")
-_BEFORE_NUMBER = re.compile(r"^\W{0,2}([A-Z][A-Za-zäöüß'\-]{3,13}) (?=\S*\d)[A-Z0-9]")
+_LABEL = re.compile(rf"{MODEL_WORD.pattern}|{CHASSIS_WORD.pattern}", re.IGNORECASE)
+_BEFORE_NUMBER = re.compile(
+    r"^\W{0,2}(?P<name>[A-Z][A-Za-zäöüß'\-]{3,13}) (?P<code>(?=\S*\d)[A-Z0-9][\w\-/]*)"
+)
 _NAME_AND_NUMBER = re.compile(
-    r"^\W{0,2}([A-Z][A-Za-z'\-]{3,13})\s*(?=\S*\d)[A-Z0-9][A-Z0-9\-/]{1,9}"
-    r"(?:(?:,? ?and |, ?| ?& ?)(?=\S*\d)[A-Z0-9\-/]{2,10})*(?:\W{0,2}$|[.:] (?=[A-Z][a-z]))"
+    r"^\W{0,2}([A-Z][A-Za-z'\-]{3,13})\s*(?:Models? |MODELS? )?(?=\S*\d)[A-Z0-9][A-Z0-9\-/]{1,9}"
+    r"(?:(?:,? ?and |, ?| ?& ?)(?=\S*\d)[A-Z0-9\-/]{2,10})*"
+    r"(?:\W{0,2}$|\s?[.:,;—–-]+ ?(?=[A-Z][a-z]))"
 )
 
 
 def names_at_head(region: Region) -> list[str]:
     """The makers' names of a page that stand so, topmost first; [] for a page that names no set
-    in a heading."""
+    in a heading. Where none stands beside or over a model, a name that begins a title or an
+    address at the page's edges is one."""
     parts = [part for line in region.lines for part in pieces(line)]
-    models = [part for part in parts if _announces(part)]
+    named = [part for part in parts if _says_number(part)]
+    models = [part for part in named if _LABEL.match(plain_labels(part.text))]
     found = [name for model in models for name in [*_near(model, parts)][:1]]
-    found += _over_notes(region.lines)
-    numbered = {m[1].title() for line in region.lines if (m := _BEFORE_NUMBER.match(line.text))}
-    if models or numbered:
-        found += [name for name in _largest(region, parts) if models or name in numbered]
+    numbered = {
+        m["name"].title()
+        for line in region.lines
+        if (m := _BEFORE_NUMBER.match(line.text)) and not parse_line_up(m["code"])
+    }
+    if named or numbered:
+        found += [name for name in _largest(region, parts) if named or name in numbered]
+    if not found and (named or numbered or mastheads(region.lines, region.bottom, ())):
+        found += [*_at_edges(region)][:1]
     return list(dict.fromkeys(found))
 
 
-def _announces(part: Line) -> bool:
-    """Whether a heading, or a piece of one, says MODEL or CHASSIS and a number."""
+def names_over_notes(lines: Iterable[Line]) -> list[str]:
+    """The makers' names of a page of short notes, each before a number alone on a line or at the
+    start of a paragraph; an ordinary word is one among others that are none."""
+    heads = [m[1] for line in lines if (m := _NAME_AND_NUMBER.match(line.text))]
+    heads = [
+        name for name in heads if name.upper() not in NOT_MAKERS and not of_trade(name.lower())
+    ]
+    alike = sum(map(is_name_like, heads))
+    return [name.title() for name in heads] if alike >= max(_LEAST_HEADS, len(heads) / 2) else []
+
+
+def _at_edges(region: Region) -> Iterator[str]:
+    """The name that begins a page's running head before a number, a title with nothing but labels
+    behind it ("Tillbrook Service Bulletin No. 12"), or an address."""
+    for line in region.lines:
+        if not _HEAD_SHARE * region.bottom <= line.box.top <= _FOOT_SHARE * region.bottom:
+            words = line.text.split()
+            name = words[0].strip(".,:;|") if words else ""
+            behind = [word.strip(".,:;|()").upper() for word in words[1:]]
+            title = bool(behind) and all(
+                word in NOT_MAKERS or not word.isalpha() or len(word) < _SHORTEST for word in behind
+            )
+            if (title or _ADDRESS.match(line.text)) and name[:1].isupper() and is_name_like(name):
+                yield name.title()
+
+
+def _says_number(part: Line) -> bool:
+    """Whether a heading, or a piece of one, says MODEL or CHASSIS, and has a number."""
     text = plain_labels(part.text)
     running = sum(w.text.islower() and len(w.text) > 3 and w.text not in _JOIN for w in part.words)
     if running or len(part.words) > _HEADING_WORDS or not any(c.isdigit() for c in text):
         return False
-    return bool(MODEL_WORD.match(text) or CHASSIS_WORD.match(text))
+    return bool(_LABEL.search(text))
 
 
 def _near(model: Line, parts: Sequence[Line]) -> Iterator[str]:
     """The names left of a model on its row, and right above it."""
     for part in parts:
-        name = _name_in(part)
+        name = "" if any(map(str.isdigit, part.text)) else _name_in(part)
         if not name or part.box.height < _AS_LARGE * model.box.height:
             continue
         level = part.box.top < model.box.bottom and model.box.top < part.box.bottom
@@ -92,16 +137,6 @@ def _largest(region: Region, parts: Sequence[Line]) -> Iterator[str]:
 
 def _lettering(part: Line) -> float:
     return max(word.box.height for word in part.words)
-
-
-def _over_notes(lines: Iterable[Line]) -> list[str]:
-    """The names of a page of short notes, each under a name and a number alone on a line."""
-    found = []
-    for line in lines:
-        match = _NAME_AND_NUMBER.match(line.text)
-        if match and is_name_like(match[1]):
-            found.append(match[1].title())
-    return found if len(found) >= _LEAST_HEADS else []
 
 
 def _name_in(part: Line) -> str:

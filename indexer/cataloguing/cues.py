@@ -13,6 +13,7 @@ from indexer.cataloguing.listings import IndexPage, listed_share
 from indexer.cataloguing.region import Line, Region
 from indexer.cataloguing.ways import Way, way_of
 from indexer.model import PageKind
+from indexer.trade.language import of_trade
 from indexer.trade.numbering import registered
 from indexer.trade.tubes import lookup
 
@@ -140,6 +141,30 @@ def drawn(region: Region, headings: Sequence[tuple[float, PageKind]]) -> Evidenc
     if not circuit and references <= _FEW_REFERENCES and region.page.picture.long_lines >= _LINES:
         found[PageKind.TUBE_LAYOUT] = _placed_tubes(loose)
     return found
+
+
+def told(region: Region, headings: Sequence[tuple[float, PageKind | None]]) -> Evidence:
+    """Lines of running text that speak of the set, under no heading of another matter, are service
+    notes, whatever stands over them."""
+    spoken = 0
+    for line in region.lines:
+        above = [kind for top, kind in headings if top <= line.box.middle[1]]
+        if above and above[-1] not in (None, PageKind.SERVICE_NOTES):
+            continue
+        words = [word.text.strip(".,;:()").lower() for word in line.words]
+        if len(words) < _TOLD_WORDS or not _mostly_words(line):
+            continue
+        spoken += any(map(of_trade, words)) and any(word in _RUNNING for word in words)
+    return {PageKind.SERVICE_NOTES: min(4.0, _TOLD * spoken)}
+
+
+_TOLD_WORDS = 5
+_TOLD = 0.5  # log-odds for each line
+_JOINING = (
+    "a an the is are of to and in with from for or on be has der die das ist und mit zu von ein le"
+    " la les est et des avec de het een van"
+)
+_RUNNING = frozenset(_JOINING.split())  # words that join others in running text
 
 
 def _of_a_circuit(loose: Sequence[Line], headings: Sequence[tuple[float, PageKind]]) -> bool:

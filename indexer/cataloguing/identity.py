@@ -6,7 +6,7 @@ and running headers. A number in running text is not a model.
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from indexer.cataloguing.headings import (
     first_clause,
@@ -21,13 +21,14 @@ from indexer.cataloguing.labelled import (
     LETTERED,
     SET_WORD,
     chassis_in,
+    chassis_said,
     codes_after,
     models_in,
     until_next_label,
 )
 from indexer.cataloguing.labels import plain_labels
 from indexer.cataloguing.makers import maker_in, named_before_code, said_in_title
-from indexer.cataloguing.region import Line, as_printed, squeeze
+from indexer.cataloguing.region import Line, Region, as_printed, squeeze
 from indexer.cataloguing.titles import (
     YEARS,
     after_maker,
@@ -82,7 +83,11 @@ def mastheads(
             for other in lines[max(0, i - _MASTHEAD_LINES) : i + _MASTHEAD_LINES]
             if typed or abs(other.box.top - line.box.top) < _MASTHEAD_SHARE * height_px
         ]
-        maker = maker_in([line], known) or maker_in(near, known) or _before_it(line, typed, known)
+        maker = (
+            maker_in([first_sentence(line)], known)
+            or maker_in(near, known)
+            or _before_it(line, typed, known)
+        )
         above = [
             other.box.top
             for other in near
@@ -154,6 +159,18 @@ def with_same_set(heads: Sequence[Masthead]) -> Masthead | None:
     if len(bare) == 1 and not (first.chassis or others) and bare[0].maker in ("", first.maker):
         first = joined(first, bare[0])
     return first
+
+
+def with_chassis_said(heads: Sequence[Masthead], region: Region) -> Masthead | None:
+    """The same with the chassis that the text below names, where all headings are of one set and
+    none gives a chassis."""
+    head = with_same_set(heads)
+    if head is None or not head.models or any(one.chassis for one in heads):
+        return head
+    if any(not set(one.models) <= set(head.models) for one in heads):
+        return head
+    said = chassis_said(" ".join(line.text for line in region.lines))
+    return replace(head, chassis=tuple(code for code in said if code not in head.models))
 
 
 def joined(a: Masthead, b: Masthead) -> Masthead:

@@ -17,6 +17,7 @@ from indexer.cataloguing.cues import (
     named_layout,
     phrases,
     rows_of,
+    told,
     unread,
 )
 from indexer.cataloguing.labels import plain_words
@@ -94,11 +95,13 @@ def kinds_of(region: Region, index: IndexPage | None = None) -> dict[PageKind, f
     usual_px = median(w.box.height for line in region.lines for w in line.words) if rows else 0.0
     for kind, strength in _announced(region.lines, usual_px).items():
         odds[kind] += strength * _HEADINGS[kind][1]
-    headings = [(line.box.top, kind) for line, kind in headings_in(region) if kind]
+    parted = [(line.box.top, kind) for line, kind in headings_in(region)]
+    headings = [(top, kind) for top, kind in parted if kind]
     for cue in (
         phrases(region),
         rows_of(rows),
         drawn(region, headings),
+        told(region, parted),
         listed(region, index or IndexPage(region.page)),
         named_layout(region),
     ):

@@ -4,6 +4,7 @@ import re
 
 from indexer.cataloguing.labels import plain_words
 from indexer.trade.codes import CodeClass, classify, normal, parse_codes
+from indexer.trade.numbering import parse_line_up
 
 MODEL_WORD = re.compile(
     r"\bM[O0]D(?:ELS?\b|\.)(?:\s*(?:N[O0]S?|NUMBERS?)\b\.?)?\s*[:.\-]?\s*", re.IGNORECASE
@@ -57,6 +58,33 @@ def models_in(text: str) -> tuple[str, ...]:
 def chassis_in(text: str) -> tuple[str, ...]:
     """Chassis numbers printed after the word CHASSIS."""
     return codes_after(CHASSIS_WORD, text)
+
+
+def chassis_said(text: str) -> tuple[str, ...]:
+    """Chassis numbers that running text names: "Chassis RU-8 is used with …"; those that it only
+    compares with are none. A number there has letters and figures."""
+    found: list[str] = []
+    for match in CHASSIS_WORD.finditer(text):
+        if not _COMPARED.search(text[: match.start()]):
+            said = text[match.start() : match.end() + _SAID_CHARS]
+            found += filter(_may_be_said, chassis_in(said))
+    return tuple(dict.fromkeys(found))
+
+
+def _may_be_said(code: str) -> bool:
+    if len(code) < _SAID_LEAST or not any(map(str.isalpha, code)) or _SYMBOL.fullmatch(code):
+        return False
+    return not parse_line_up(code)
+
+
+_SAID_LEAST = 3
+_SYMBOL = re.compile(r"[RCLTVSMJPF]\d{1,3}[A-D]?|\d+(?:\.\d+)?[KM]")
+_COMPARED = re.compile(
+    r"\b(?:SAME AS|SIMILAR TO|LIKE|SEE|REFER TO|REPLACES|UNLIKE|INSTEAD OF|OF|EXCEPT|FOR)\W+"
+    r"(?:THE\W+)?(?:\w+\W+)?$",
+    re.IGNORECASE,
+)
+_SAID_CHARS = 14
 
 
 def is_code(text: str) -> bool:

@@ -22,7 +22,9 @@ _ALIKE = frozenset(
 _FIRM = re.compile(r"\bMF[6C](?=\W{1,3}C[O0]\b)")  # MFG. CO.
 _MOSTLY = 0.6  # of a word's characters are letters, for it to be a word
 _WORD = re.compile(r"[A-Za-z0-9|$]{4,}")
-_RUN_ON = re.compile(r"\b(MODELS?|CHASSIS)(?=[A-Z]{0,2}-?\d)", re.IGNORECASE)  # MODEL3W-4
+_RUN_ON = re.compile(  # MODEL3W-4, CHASSIS-4A
+    r"\b(MODELS?|CHASSIS)[-.:]?(?=[A-Z]{0,2}-?\d)", re.IGNORECASE
+)
 _TOKEN = re.compile(r"[A-Za-z0-9|$]{3,}")
 
 

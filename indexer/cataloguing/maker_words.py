@@ -39,7 +39,7 @@ _FOREIGN = (
     " FICHE MODÈLE MODELE CARACTÉRISTIQUES CARACTERISTIQUES PIÈCES DÉTACHÉES"
     " ONTVANGER TOESTEL BUIZEN AFREGELING DOCUMENTATIE STUKLIJST"
 )
-NOT_MAKERS = frozenset((_OTHER_WORDS + _FOREIGN).split())
+NOT_MAKERS = frozenset(f"{_OTHER_WORDS} {_FOREIGN}".split())
 
 # What a firm's full name says of its trade or owners, and a card leaves out.
 _AFTER = (

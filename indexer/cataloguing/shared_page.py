@@ -118,7 +118,12 @@ def _cut(
     """A page, or one side of it, cut below each set's matter."""
     height = float(whole.page.reading.height_px)
     first = next((h for h in heads if loose or h.top < HEAD_SHARE), None)
-    lower = [h for h in heads if h.models and h is not first and HEAD_SHARE <= h.top <= FOOT_SHARE]
+    lower = [
+        head
+        for head in heads
+        if head.models and head is not first and head.top <= FOOT_SHARE
+        if head.top >= HEAD_SHARE or _of_another_maker(head, first)
+    ]
     sets = _sets(first, lower, elsewhere, whole)
     at = _first_set(sets, lower) if first else -1
     owners, cuts = [at], []
@@ -143,6 +148,11 @@ def _cut(
         if region.lines
     ]
     return tuple(parts) or (Part(whole),)
+
+
+def _of_another_maker(head: Masthead, first: Masthead | None) -> bool:
+    named = first is not None and first.maker
+    return bool(named and head.maker) and fold(named or "") != fold(head.maker)
 
 
 def sets_named(head: Masthead, elsewhere: Sequence[Named]) -> list[frozenset[str]]:

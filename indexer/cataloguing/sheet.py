@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from indexer.cataloguing import makers, spread, standing_alone
-from indexer.cataloguing.at_head import names_at_head
+from indexer.cataloguing.at_head import names_at_head, names_over_notes
 from indexer.cataloguing.kinds import kinds_of
 from indexer.cataloguing.listings import IndexPage, listed_makers
 from indexer.cataloguing.region import Region, printed_rows, whole_page
@@ -99,6 +99,7 @@ def makers_on(sheets: Iterable[Sheet]) -> list[str]:
             named.update(listed_makers(region))
         elif not sheet.typed:
             named.update(standing_alone.firms_named(region))
+            unannounced.update(names_over_notes(region.lines))
             if not any(makers.maker_in([line]) for line in region.lines):
                 unannounced.update(names_at_head(region))
             regions.append(region)

@@ -217,7 +217,7 @@ def _stretch(
     loose: bool,
 ) -> Stretch:
     height = float(region.page.reading.height_px)
-    head = identity.with_same_set(heads)
+    head = identity.with_chassis_said(heads, region)
     kinds = sheet.kinds if region is sheet.whole else kinds_of(region, sheet.as_index)
     addendum = is_addendum(
         [line for line in sheet.whole.lines if line.box.top < HEAD_SHARE * height]
