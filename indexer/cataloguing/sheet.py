@@ -109,7 +109,7 @@ def makers_on(sheets: Iterable[Sheet]) -> list[str]:
     named.update({name: len(some) for name, some in alone.items()})
     for name, count in unannounced.items():
         flat = fold(name)
-        like = (k for k in named if fold(k) == flat or makers.one_slip(flat, fold(k)))
+        like = (k for k in named if fold(k).startswith(flat) or makers.one_slip(flat, fold(k)))
         named[next(like, name)] += count
     named = _without_publisher(named, tops)
     return [m for m, _ in makers.without_slips(named).most_common() if makers.may_be(m)]

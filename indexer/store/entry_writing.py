@@ -284,8 +284,12 @@ def _fact(page_id: int, page: PageFacts) -> list[object]:
 
 def _asked_as(listing: Listing) -> list[str]:
     """What a row of an index is found by: its text as printed, each model that it names
-    ("61, 61-B", "22 thru 25"), and its chassis."""
-    codes = [listing.model, *filter(None, [listing.chassis])]
+    ("61, 61-B", "22 thru 25") without what sort of set it is ("2-40 Combination"), and its
+    chassis."""
+    words = listing.model.split()
+    while len(words) > 1 and not any(map(str.isdigit, words[-1])):
+        words.pop()
+    codes = [listing.model, " ".join(words), *filter(None, [listing.chassis])]
     for span in parse_codes(listing.model):
         codes += span.codes
         if span.range and span.range.is_pattern:
