@@ -131,6 +131,7 @@ def drawn(region: Region, headings: Sequence[tuple[float, PageKind]]) -> Evidenc
         above = [kind for top, kind in headings if top <= line.box.middle[1]]
         if len(line.words) <= _LOOSE_WORDS and not (above and above[-1] in _TABLES):
             loose.append(line)
+    loose = _without_columns(loose)
     references = sum(bool(_REFERENCE.match(w.text)) for line in loose for w in line.words)
     labels = sum(bool(_LABEL.match(w.text)) for line in loose for w in line.words)
     found = {PageKind.SCHEMATIC: min(4.5, 0.35 * references + 0.06 * labels)}
@@ -141,6 +142,21 @@ def drawn(region: Region, headings: Sequence[tuple[float, PageKind]]) -> Evidenc
     if not circuit and references <= _FEW_REFERENCES and region.page.picture.long_lines >= _LINES:
         found[PageKind.TUBE_LAYOUT] = _placed_tubes(loose)
     return found
+
+
+def _without_columns(loose: Sequence[Line]) -> list[Line]:
+    """Lines without references that stand one below the other: a list's, torn from its rows."""
+    heads = [line for line in loose if _REFERENCE.match(line.words[0].text)]
+    listed: set[int] = set()
+    for line in heads:
+        reach = _SAME_EDGE * line.box.height
+        below = [other for other in heads if abs(other.box.left - line.box.left) <= reach]
+        if len(below) >= _COLUMN:
+            listed |= {id(other) for other in below}
+    return [line for line in loose if id(line) not in listed]
+
+
+_SAME_EDGE, _COLUMN = 0.3, 6  # of the lettering's height; references in a column
 
 
 def told(region: Region, headings: Sequence[tuple[float, PageKind | None]]) -> Evidence:
@@ -172,8 +188,8 @@ def _of_a_circuit(loose: Sequence[Line], headings: Sequence[tuple[float, PageKin
     says that another sort of drawing is shown."""
     if not _DRAWINGS.isdisjoint(kind for _, kind in headings):
         return False
-    marks = [w.text for line in loose for w in line.words if _MARK.match(w.text)]
-    return len(set(marks)) >= _FEW_MARKS
+    marks = {w.text for line in loose for w in line.words if _MARK.match(w.text)}
+    return sum(not mark.startswith("V") for mark in marks) >= _FEW_MARKS  # lists number tubes too
 
 
 def _placed_tubes(loose: Sequence[Line]) -> float:

@@ -221,7 +221,7 @@ def _announced(lines: Sequence[Line], usual_px: float) -> dict[PageKind, float]:
         first = section_kind(line, usual_px)
         heads = first is not None and not _is_cell(line, lines)
         # "TUBE LAYOUT     DIAL STRINGING": what is left of a heading may announce another
-        rest = re.sub(_HEADINGS[first][0], " ", text, count=1) if first is not None else ""
+        rest = re.sub(_HEADINGS[first][0], " X ", text, count=1) if first is not None else ""
         item = bool(_ITEM_ROW.match(line.text))
         for kind, (pattern, _) in _HEADINGS.items():
             if strength.get(kind) == 1.0:

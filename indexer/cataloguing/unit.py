@@ -222,8 +222,9 @@ def _stretch(
     addendum = is_addendum(
         [line for line in sheet.whole.lines if line.box.top < HEAD_SHARE * height]
     )
-    if addendum and head and set(kinds) == {PageKind.OTHER}:
-        kinds = {PageKind.SERVICE_NOTES: _ADDED}
+    if head and set(kinds) == {PageKind.OTHER}:
+        noted = _ADDED if addendum else sheet.kinds.get(PageKind.SERVICE_NOTES, 0.0)
+        kinds = {PageKind.SERVICE_NOTES: noted} if noted else kinds
     named = frozenset(fold(code) for h in heads for code in (*h.models, *h.chassis))
     top = [line for line in region.lines if line.is_heading][:12]
     foot = [line for line in region.lines if line.box.top > FOOT_SHARE * height]
