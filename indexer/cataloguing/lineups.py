@@ -11,7 +11,13 @@ from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.printed_roles import told
 from indexer.cataloguing.region import Line, Region, make_line, squeeze
 from indexer.cataloguing.told_once import told_once
-from indexer.cataloguing.tube_places import CHARTS, SYMBOL, labels_first, without_items
+from indexer.cataloguing.tube_places import (
+    CHARTS,
+    SYMBOL,
+    labels_first,
+    with_quantities,
+    without_items,
+)
 from indexer.cataloguing.ways import (
     COMPLEMENT,
     Way,
@@ -65,7 +71,7 @@ def tubes_in(region: Region, kinds: Iterable[PageKind]) -> tuple[TubeSource, ...
     sections: dict[int, list[Line]] = {}
     charted = [line.box.top for line in region.lines if line.is_heading and _CHART.search(
         plain_words(line.text))]  # fmt: skip
-    for line in region.rows:
+    for line in with_quantities(region.rows):
         if not _MENTION.search(squeeze(line.text)):
             at = line.box.middle[1]
             section = sum(top <= at for top, _ in headings)

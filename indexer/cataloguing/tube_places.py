@@ -68,6 +68,27 @@ def without_items(rows: Sequence[Line]) -> Sequence[Line]:
     return [make_line(row.words[1:]) if _is_item(row) else row for row in rows]
 
 
+def with_quantities(rows: Sequence[Line]) -> list[Line]:
+    """The rows with the figure of a column of quantities before its type, "2 6SK7"."""
+    out: list[Line] = []
+    counted = False
+    for row in rows:
+        counted = counted or bool(_QUANTITY.search(row.text))
+        words = row.words
+        pair = counted and len(words) > 1 and _HOW_MANY.fullmatch(words[1].text)
+        if pair and lookup(registered(words[0].text.strip(".,;:"))) is not None:
+            row = make_line([words[1], words[0], *words[2:]])
+        out.append(row)
+    return out
+
+
+_QUANTITY = re.compile(
+    r"\b(?:TYPE|TUBE|VALVE|RÖHRE)S?\W+(?:QUAN\w*\.?|QTY\.?|N[O0]\.? USED|NUMBER USED|ANZAHL|STÜCK)",
+    re.IGNORECASE,
+)
+_HOW_MANY = re.compile(r"[1-9]")
+
+
 def _is_item(row: Line) -> bool:
     if len(row.words) < _LEAST_WORDS or not _ITEM.fullmatch(row.words[0].text):
         return False

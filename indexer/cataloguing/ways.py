@@ -17,7 +17,7 @@ from indexer.trade.tubes import lookup
 
 COMPLEMENT = re.compile(
     r"\b(TUBES?|VALVES?|COMPLEMENT|LINE[ -]?UP)\b\W*(?:\(?\d|:|ARE\b|USED\b|[A-Z]{2,4}\d)"
-    r"|\b(?:ONE|TWO|THREE|A) (?:TYPE )(?=\S*\d)"
+    r"|\b(?:ONE|TWO|THREE|A) (?:OF )?TYPE (?=\S*\d)"
 )
 _OPENS = re.compile(r"\b(TUBES?|VALVES?|COMPLEMENT|LINE[ -]?UP)\b\W*:")
 # What a tube does in a set, as it stands beside its type.
@@ -48,6 +48,7 @@ _PROSE_SMALL = 3  # words in small letters, from which a row is prose
 _CHART_HEAD = re.compile(r"^\W*(?:TUBES?|VALVES?|TYPE|SYMBOL|POS)\b", re.IGNORECASE)
 _TOLD_TYPES = 3
 _APART = 1.2  # heights of lettering between two columns
+_BESIDE = 3.0  # the same before a column of prose
 _ALIGNED = 2.0  # heights of lettering
 _COLUMN = 3  # rows one below another, from which they are a list
 _PITCH = 2.6  # heights of lettering, between two rows of one sentence
@@ -218,7 +219,8 @@ def _side_by_side(row: Line) -> list[tuple[Line, int | None]]:
     or list beside prose; each with its `head_type`."""
     at = head_type(row)
     if at is not None:
-        return [(row, at)]
+        beside = _prose_beside(row, at)
+        return [(row, at)] if not beside else [(make_line(row.words[:beside]), at)]
     for n in range(1, len(row.words) - 1):
         word, before = row.words[n], row.words[n - 1]
         if word.box.left - before.box.right < _APART * word.box.height:
@@ -232,6 +234,16 @@ def _side_by_side(row: Line) -> list[tuple[Line, int | None]]:
             left = make_line(row.words[:n])
             return [(left, head_type(left)), (right, 0)]
     return [(row, None)]
+
+
+def _prose_beside(row: Line, at: int) -> int:
+    """Where prose begins that stands beside a row of a list, by number of words; 0 for none."""
+    for n in range(at + 1, len(row.words) - _LIST_WORDS):
+        gap = row.words[n].box.left - row.words[n - 1].box.right
+        if gap >= _BESIDE * row.words[n].box.height:
+            small = sum(_is_word(word) and word.text.islower() for word in row.words[n:])
+            return n if small >= _LIST_WORDS else 0
+    return 0
 
 
 def _column(rows: Sequence[tuple[Line, int | None]]) -> frozenset[int]:

@@ -23,7 +23,8 @@ CANDIDATE = late(
 OWN = r"(?<![\w.\-‑/])"  # the 5 of "chassis CP-5" and of "1.5" counts nothing
 COUNT_BEFORE = late(
     rf"(?:\((\d{{1,2}})\)|{OWN}(\d)\s*[X×*]|{OWN}(\d)\s*[{DASHES}]"
-    rf"|\b(ONE|TWO|PAIR OF|PAIR|THREE|FOUR|FIVE|SIX)\b|{OWN}([1-9])\s)\s*(?:OF\s+|TYPE\s+)?['’]?$"
+    rf"|\b(ONE|TWO|PAIR OF|PAIR|THREE|FOUR|FIVE|SIX)\b|{OWN}([1-9])\s)"
+    r"\s*(?:OF\s+)?(?:TYPES?\s+)?['’]?$"
 )
 COUNT_AFTER = late(r"\s*(?:\(\s*[X×]?\s*(\d{1,2})\s*[X×]?\s*\)|[X×]\s*(\d)\b)")
 SYMBOL = late(rf"\b([VT]{{1}}[{DASHES} ]?\d{{1,3}}[A-D]?)\s*[:={DASHES}.]?\s*\(?$")
