@@ -41,7 +41,9 @@ _ADDRESS = re.compile(  # a firm, a street and a town
     re.IGNORECASE,
 )
 _QUOTED = re.compile(r"[\"“”'‘’].*")
-_LABEL = re.compile(rf"{MODEL_WORD.pattern}|{CHASSIS_WORD.pattern}", re.IGNORECASE)
+_LABEL = re.compile(
+    rf"{MODEL_WORD.pattern}|{CHASSIS_WORD.pattern}|\bTYPE?\b(?= \S*\d)", re.IGNORECASE
+)
 _BEFORE_NUMBER = re.compile(
     r"^\W{0,2}(?P<name>[A-Z][A-Za-zäöüß'\-]{3,13}) (?P<code>(?=\S*\d)[A-Z0-9][\w\-/]*)"
 )
@@ -75,7 +77,8 @@ def names_at_head(region: Region) -> list[str]:
 def names_over_notes(lines: Iterable[Line]) -> list[str]:
     """The makers' names of a page of short notes, each before a number alone on a line or at the
     start of a paragraph; an ordinary word is one among others that are none."""
-    heads = [m[1] for line in lines if (m := _NAME_AND_NUMBER.match(line.text))]
+    parts = (part for line in lines for part in pieces(line))
+    heads = [m[1] for part in parts if (m := _NAME_AND_NUMBER.match(part.text))]
     heads = [
         name for name in heads if name.upper() not in NOT_MAKERS and not of_trade(name.lower())
     ]

@@ -10,7 +10,7 @@ from statistics import median
 from indexer.cataloguing.index_row import is_column_head, row_of
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.listings import IndexPage, listed_share
-from indexer.cataloguing.region import Line, Region
+from indexer.cataloguing.region import Line, Region, pieces
 from indexer.cataloguing.ways import Way, way_of
 from indexer.model import PageKind
 from indexer.trade.language import of_trade
@@ -85,6 +85,9 @@ _PAGE_AT_END = re.compile(r"(?:\.{3}|(?:\. ){2}|…|\s)\s*\d{1,4}\W{0,2}$")
 _PIN_ROW = re.compile(r"(?:(?:\s|^)(?:-?\d{1,3}(?:\.\d)?|0|NC|AC|N\.C\.|\d+\.?\d*[KM]|INF)){4,}")
 
 
+_STEP = re.compile(r"\b\d[\d.,]{1,6} ?(?:KC|MC|KHZ|MHZ|K\.C|M\.C)\b", re.IGNORECASE)  # a frequency
+
+
 Evidence = dict[PageKind, float]
 
 
@@ -112,11 +115,13 @@ def rows_of(rows: Sequence[Line]) -> Evidence:
     leaders = sum("..." in row.text or ". . ." in row.text or "…" in row.text for row in rows)
     index = min(2.5, 0.25 * leaders) - 0.5 * parts
     index += 1.5 * (listed / len(rows)) if len(rows) >= 8 else 0.0
+    steps = sum(bool(_STEP.search(row.text)) for row in rows)
     pins = min(1.5, 0.3 * sum(bool(_PIN_ROW.search(row.text)) for row in rows))
     prose = sum(len(row.words) >= 8 and _mostly_words(row) for row in rows)
     return {
         PageKind.PARTS_LIST: min(3.5, 0.35 * parts),
         PageKind.INDEX_PAGE: index,
+        PageKind.ALIGNMENT: min(2.4, 0.6 * max(0, steps - 1)),
         PageKind.VOLTAGE_CHART: pins,
         PageKind.RESISTANCE_CHART: pins,
         PageKind.SERVICE_NOTES: min(2.0, 0.12 * prose),
@@ -140,7 +145,7 @@ def drawn(region: Region, headings: Sequence[tuple[float, PageKind]]) -> Evidenc
         found[PageKind.SCHEMATIC] = max(found[PageKind.SCHEMATIC], _CIRCUIT)
     circuit |= any(kind is PageKind.SCHEMATIC for _, kind in headings)
     if not circuit and references <= _FEW_REFERENCES and region.page.picture.long_lines >= _LINES:
-        found[PageKind.TUBE_LAYOUT] = _placed_tubes(loose)
+        found[PageKind.TUBE_LAYOUT] = max(_placed_tubes(loose), _placed_tubes(_apart(region)))
     return found
 
 
@@ -190,6 +195,17 @@ def _of_a_circuit(loose: Sequence[Line], headings: Sequence[tuple[float, PageKin
         return False
     marks = {w.text for line in loose for w in line.words if _MARK.match(w.text)}
     return sum(not mark.startswith("V") for mark in marks) >= _FEW_MARKS  # lists number tubes too
+
+
+def _apart(region: Region) -> list[Line]:
+    """What stands by itself on a page without readings, though other labels stand level with it."""
+    parts = [part for line in region.lines for part in pieces(line)]
+    words = [word.text for part in parts for word in part.words]
+    readings = sum(word.replace(".", "").isdecimal() for word in words)
+    return [part for part in parts if len(part.words) == 1] if readings <= _FEW_READINGS else []
+
+
+_FEW_READINGS = 6
 
 
 def _placed_tubes(loose: Sequence[Line]) -> float:

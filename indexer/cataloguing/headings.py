@@ -66,7 +66,8 @@ def sides_joined(lines: Sequence[Line], known: Sequence[str]) -> list[Line]:
         line = out[n]
         for k, other in enumerate(out):
             level = abs(other.box.middle[1] - line.box.middle[1]) <= 0.6 * line.box.height
-            if k != n and k not in gone and level and other.box.left > line.box.right:
+            own = named_first(other, known)  # a heading of its own
+            if k != n and k not in gone and level and not own and other.box.left > line.box.right:
                 out[n] = make_line([*out[n].words, *other.words])
                 gone.add(k)
     return [line for n, line in enumerate(out) if n not in gone]

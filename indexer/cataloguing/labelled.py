@@ -11,11 +11,11 @@ MODEL_WORD = re.compile(
 )
 # Other words that announce a set's number, on a heading only.
 SET_WORD = re.compile(
-    r"\b(?:TYPES?|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|SUPER|CAT(?:ALOGUE?|\.)?)\b"
+    r"\b(?:TYPES?|TYP|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|SUPER|CAT(?:ALOGUE?|\.)?)\b"
     r"(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*(?!OF\b|FOR\b)(?=[A-Z]{0,4}[\-/ .]?\d)",
     re.IGNORECASE,
 )
-LETTERED = re.compile(r"\b(?:TYPE|SUPER)\W+(\d{2,4} [A-UW-Z])\W*$", re.IGNORECASE)
+LETTERED = re.compile(r"\b(?:TYPE?|SUPER)\W+(\d{2,4} [A-UW-Z])\W*$", re.IGNORECASE)
 CHASSIS_WORD = re.compile(
     r"\bCHASSIS\b(?:\s*(?:N[O0]S?|NUMBERS?|USED|TYPES?|STAMP(?:ED)?|READS|IS)\b\.?)*\s*[:.\-]?\s*"
     r"|\bCH(?:AS)?[.,]\s*(?:N[O0]\.?\s*)?(?=[\w])",  # a full stop is read as a comma

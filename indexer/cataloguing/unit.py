@@ -17,6 +17,7 @@ from indexer.cataloguing.book import bound_at, page_numbers, publication_of
 from indexer.cataloguing.entry import borne_out, entry_of, maker_of
 from indexer.cataloguing.folders import maker_by_folder
 from indexer.cataloguing.forms import distinct
+from indexer.cataloguing.headings import named_first
 from indexer.cataloguing.identity import Masthead
 from indexer.cataloguing.kinds import kinds_of, section_kind
 from indexer.cataloguing.listings import listings_in, merge_listings
@@ -230,6 +231,7 @@ def _stretch(
     foot = [line for line in region.lines if line.box.top > FOOT_SHARE * height]
     maker = (head.maker if head else "") or makers.maker_in(top, known)
     maker = maker or makers.maker_in([part for line in foot for part in pieces(line)], known)
+    maker = maker or next((name for line in foot if (name := named_first(line, known))), "")
     if not maker and loose and head and head.models:
         maker = makers.titled([line for line in region.lines if not section_kind(line)])
     maker = aliases.get(fold(maker), maker)
