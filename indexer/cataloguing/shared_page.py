@@ -11,7 +11,8 @@ from indexer.cataloguing.kinds import kinds_of, section_kind
 from indexer.cataloguing.region import Line, Region, split
 from indexer.cataloguing.relations import without_references
 from indexer.cataloguing.sheet import FOOT_SHARE, HEAD_SHARE, Sheet
-from indexer.trade.codes import fold
+from indexer.limits import MAX_RANGE_SHOWN
+from indexer.trade.codes import fold, parse_codes
 
 _STACKED = 0.045  # of the height, between two lines of one heading
 _SHOWN = 3  # types, from which a part shows a line-up of its own
@@ -123,6 +124,7 @@ def _cut(
         for head in heads
         if head.models and head is not first and head.top <= FOOT_SHARE
         if head.top >= HEAD_SHARE or _of_another_maker(head, first)
+        if not _in_range_of(head, first)
     ]
     sets = _sets(first, lower, elsewhere, whole)
     at = _first_set(sets, lower) if first else -1
@@ -153,6 +155,13 @@ def _cut(
 def _of_another_maker(head: Masthead, first: Masthead | None) -> bool:
     named = first is not None and first.maker
     return bool(named and head.maker) and fold(named or "") != fold(head.maker)
+
+
+def _in_range_of(head: Masthead, first: Masthead | None) -> bool:
+    """Whether a heading only names models that a printed range of the first one includes."""
+    if first is None or head.chassis or head.maker:
+        return False
+    return frozenset(map(fold, head.models)) <= _members(first.models)
 
 
 def sets_named(head: Masthead, elsewhere: Sequence[Named]) -> list[frozenset[str]]:
@@ -291,3 +300,18 @@ def _other_tubes(head: Masthead, whole: Region) -> bool:
 
 def _codes(head: Masthead) -> frozenset[str]:
     return frozenset(map(fold, (*head.models, *head.chassis)))
+
+
+def _members(models: Sequence[str]) -> frozenset[str]:
+    """The models, folded, that lie in ranges of a heading."""
+    ranges = [
+        span.range
+        for model in models
+        if _THROUGH in model
+        for span in parse_codes(f"MODELS {model}")
+        if span.range
+    ]
+    return frozenset(fold(code) for one in ranges for code in one.members(MAX_RANGE_SHOWN))
+
+
+_THROUGH = " through "
