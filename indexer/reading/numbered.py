@@ -40,10 +40,18 @@ def in_turn(words: Sequence[Word]) -> tuple[Word, ...]:
             expected, stops = _turn([words[m] for m in column], k)
             if stops and words[n].text.endswith("."):
                 continue
-            said = _as_expected(words[n].text, expected, letters.get(_part(words, n, heads), ""))
+            letter = letters.get(_part(words, n, heads), "") if _lettered(words, column, k) else ""
+            said = _as_expected(words[n].text, expected, letter)
             if said and said != words[n].text:
                 out[n] = changed(words[n], said, _WHY)
     return tuple(out)
+
+
+def _lettered(words: Sequence[Word], column: Sequence[int], k: int) -> bool:
+    """Whether a row right above or below begins with a letter: the column holds references, and
+    not the numbers of steps."""
+    beside = [column[m] for m in (k - 1, k + 1) if 0 <= m < len(column)]
+    return any(words[n].text[:1].isalpha() for n in beside)
 
 
 def _columns(words: Sequence[Word]) -> Iterator[list[int]]:

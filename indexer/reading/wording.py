@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from indexer.model import Word
+from indexer.reading.dittos import with_dittos
 from indexer.reading.labels import INITIALS, initials_meant, reference_meant
 from indexer.reading.numbered import in_turn
 from indexer.reading.repair import is_known_tube
@@ -40,6 +41,12 @@ _STAGE_WORD = re.compile(r"^(?:1\.?|[l|]\.?|[LT](?=F\.))F\.?(?=$|[,;])")  # 1.F.
 _LOW_FOR_MIDDLE = re.compile(r"^L\.? ?F\.$|^LF\.$")
 _SYMBOL = re.compile(r"^[Vv]([1-9]|1\d|[il|])$")
 _REFERENCE = re.compile(r"^([crltmvCRLTMV])(\d{1,3}|[il])$")
+_STROKE_PART = re.compile(r"^([A-Z]{1,2})[|!Il]$")  # LS! for LS1
+_STROKE = re.compile(r"^[|Il!](?=$|/[248]$)")  # | watt, I/2
+_COUNTED = re.compile(
+    r"^(?:watts?|amps?|amperes?|volts?|megohms?|meg|mfd?|inch|turns?|hours?|tubes?)\b",
+    re.IGNORECASE,
+)
 _IS = re.compile(r"^[1l|][sS]$")
 _THE = re.compile(r"^([Tt])(?:ne|be|hc|lie)$")
 _PART_NUMBER = re.compile(r"^[A-Z]{0,2}-?\d{3,}[\d-]*$")
@@ -68,7 +75,7 @@ class _Page:
 
 def put_right(words: Sequence[Word]) -> tuple[Word, ...]:
     """The words with common ones put right by what stands beside them and by the page."""
-    whole = in_shape(in_turn(without_specks(words)))
+    whole = in_shape(in_turn(without_specks(with_dittos(words))))
     page = _page(whole)
     out: list[Word] = []
     for n, word in enumerate(whole):
@@ -144,6 +151,8 @@ def _beside(text: str, before: Word | None, after: Word | None) -> tuple[str, st
         return "is", "it stands between words"
     if _ORDINAL.match(text):
         return _ORDINAL.sub(r"1\1", text), "an ordinal"
+    if after is not None and _STROKE.match(text) and _COUNTED.match(after.text):
+        return _STROKE.sub("1", text), "a figure stands before its unit"
     if stage := _STAGE_WORD.match(text):
         return "I.F." + text[stage.end() :], "no figure stands before F"
     tuned = after is not None and re.match(r"^\d{3}\b", after.text)
@@ -158,6 +167,8 @@ def _beside(text: str, before: Word | None, after: Word | None) -> tuple[str, st
         if part and _PART_NUMBER.match(after.text):
             named = part[1].upper() + part[2].translate(str.maketrans("il", "11"))
             return named, "the reference before a part number" if named != text else ""
+        if (drawn := _STROKE_PART.match(text)) and _PART_NUMBER.match(after.text):
+            return f"{drawn[1]}1", "the reference before a part number"
     return text, ""
 
 
