@@ -17,7 +17,7 @@ _WITHIN = re.compile(
 _VALUE = re.compile(r"^(\d+(?:[./]\d+)?|\.\d+)(V|W|kc|mc|mfd|mmf|meg|ohms?|volts?)[.,;]?$")
 _CODES = re.compile(r"^([A-Z\d-]{3,}),([A-Z\d-]{3,})$")
 _NAMED = re.compile(r"^([A-Z]{5,14})(\d{2,4}[A-Z]?[.,;]?)$")  # TILLBROOK720: no code begins so
-_NUMBERED = re.compile(r"^([A-Z]?[a-z]{2,})(\d{1,2})$")
+_NUMBERED = re.compile(r"^([A-Z]?[a-z]{2,}|[A-Z]{3,})(\d{1,2})$")
 _NAMING = frozenset(("MODEL", "MODELS", "CHASSIS", "CH", "TYPE", "NO"))
 _APART_LEAST, _GLUED_MOST = 2, 1 / 3  # times that a page prints a blank there; share without
 # Words that are hardly ever a part of one with a hyphen.
@@ -90,6 +90,8 @@ def _is_code(text: str) -> bool:
 
 def _stand_apart(before: str, sign: str, after: str) -> bool:
     """Whether a sign between two words is none of print's."""
+    if sign == ".-":  # Det.-Audio, Vol.-Page
+        return False
     one, other = before.lower(), plain(after)
     if one.isdigit():
         return sign != "-" and (is_word(other) or after in ("V", "W"))

@@ -20,9 +20,10 @@ _LEAST_ROWS = 3
 _FAR = 3  # rows up or down in which one with a number is sought
 _ASIDE, _ROW_STEP = 0.8, 4.0  # of a letter's height: beside a column's edge; down to the next row
 _LIKE_FIGURES = {
-    "0": "oOQDGc", "1": "lIi|]!tT", "2": "Zz", "3": "B", "4": "A", "5": "Ss", "6": "bG",
+    "0": "oOQDGc", "1": "lIi|]!tT", "2": "Zz", "3": "B", "4": "A", "5": "Ss", "6": "bGé",
     "7": "T?", "8": "BSs", "9": "gqYy",
 }  # fmt: skip
+_ALIKE_LETTERS = frozenset((("G", "C"), ("O", "C"), ("B", "R"), ("P", "R"), ("I", "L")))
 _WHY = "the rows above and below"
 
 
@@ -80,6 +81,11 @@ def _turn(column: Sequence[Word], k: int) -> tuple[int, bool]:
     below, stop_below = _nearest(column, k, 1)
     if above and below == above:
         return above, stop_above or stop_below
+    if len(column) > _LEAST_ROWS and k in (0, len(column) - 1):  # an end: the next two agree
+        step = 1 if k == 0 else -1
+        second, stops = _nearest(column, k + step, step)
+        if (below or above) and second - step == (below or above):
+            return below or above, stops
     return (1 if not above and below == 1 else 0), stop_below
 
 
@@ -104,7 +110,11 @@ def _as_expected(text: str, expected: int, letter: str) -> str:
     if not expected:
         return ""
     if _REFERENCE.fullmatch(core):
-        return core if core == text[:-1] and core[1:] == str(expected) else ""
+        if core[1:] != str(expected):
+            return ""
+        if letter and (core[0], letter) in _ALIKE_LETTERS:  # G3 among C2 and C4
+            return letter + core[1:]
+        return core if core == text[:-1] else ""
     if core.isdecimal() and not letter:
         return core if int(core) == expected and text[-1] == "." else ""
     if expected == 1 and core in _STROKES:

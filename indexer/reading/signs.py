@@ -21,7 +21,7 @@ _BEFORE = re.compile(
     r"^-(?=[A-Z]{1,2}\d{2})|^-(?=\d{3,}[B-UX-Z]$)"  # a code
     r"|^[.·•]{2,}(?=\w)|^\.(?=[IVX]{1,5}$)|^\.(?=\d{1,2}-\d{1,3}$)"  # dots of a leader
     r"|^[·•‘'`’*~_]+(?=[A-Za-z]{2}|[A-Z]\d|\d[A-Z])"
-    r"|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})"
+    r"|^[.,](?=[A-Za-z]{5,}$|[A-Z]\d{3})|^[|](?=[A-Z][a-z]{3})"
 )
 _BEFORE_WORD = re.compile(r"^[-.,](?=[A-Za-z]{3,}[.,;:]?$)")
 _BEHIND = re.compile(r"(?<=[a-z])[*•~_]+$|(?<=[a-z\d][.,;])[•·*~_:]+$")
@@ -31,6 +31,7 @@ _STROKE_END = re.compile(r"^(\d{1,2}-\d*)[)\]!|]$")  # 16-12) for 16-121
 _COLON = re.compile(r"^([A-Za-z]{2,4}):$|^(Ch|No|Vol|Fig),$")
 # Signs of an alphabet that the second reader knows too, and brackets that this print never has.
 _OTHERS = str.maketrans("一、。，：；（）{}", "-,.,:;()()")
+_INTRODUCES = re.compile(r"^(to|at|is|are|follows|Tubes|Note|Caution);$")  # no clause ends so
 _INITIALS = re.compile(r"^([A-Z])[.:,]([A-Z])[.:,](?:([A-Z])[.:,])?$")
 _THOUSANDS = re.compile(r"^(\d{1,3})\.(\d{3})(?=[.,;:]?$)")
 _DECIMAL = re.compile(r"^0\d{1,3}$")  # .005 but for its point
@@ -96,6 +97,7 @@ def _bare(text: str) -> str:
     text = _BEFORE.sub("", text.translate(_OTHERS))
     if (found := _BEFORE_WORD.match(text)) and is_word(plain(text[found.end() :])):
         text = text[found.end() :]
+    text = _INTRODUCES.sub(r"\1:", text)
     text = _STROKE_END.sub(r"\g<1>1", _BEHIND.sub("", text))
     if _COLON.match(text) and text[:-1].lower() in SHORT:
         return f"{text[:-1]}."

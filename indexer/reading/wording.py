@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from indexer.model import Word
+from indexer.reading.decimals import with_points
 from indexer.reading.dittos import with_dittos
 from indexer.reading.labels import INITIALS, initials_meant, reference_meant
 from indexer.reading.numbered import in_turn
@@ -18,6 +19,7 @@ from indexer.reading.sentences import in_sentences
 from indexer.reading.shapes import in_shape
 from indexer.reading.signs import without_specks
 from indexer.reading.spelling import EDGE, Place, plain, printed_word
+from indexer.trade.german import is_german, with_umlauts
 from indexer.trade.language import is_english, is_word, of_trade
 from indexer.trade.vocabulary import PLAIN, SHORT
 
@@ -37,11 +39,13 @@ _UNITS = (  # what stands after a figure, and the unit it is; old serif c reads 
 )
 _ORDINAL = re.compile(r"^[Il|!](st\b)")
 _ORDINAL_READ_SMALL = re.compile(r"^[iL]st(?=[.,;]?$)")  # a word in German
-_STAGE_WORD = re.compile(r"^(?:1\.?|[l|]\.?|[LT](?=F\.))F\.?(?=$|[,;])")  # 1.F. or LF. for I.F.
+_STAGE_WORD = re.compile(
+    r"^(?:\.(?=F\.$)|1\.?|[l|]\.?|[LT](?=F\.))F\.?(?=$|[,;])"
+)  # 1.F. or LF. for I.F.
 _LOW_FOR_MIDDLE = re.compile(r"^L\.? ?F\.$|^LF\.$")
 _SYMBOL = re.compile(r"^[Vv]([1-9]|1\d|[il|])$")
 _REFERENCE = re.compile(r"^([crltmvCRLTMV])(\d{1,3}|[il])$")
-_STROKE_PART = re.compile(r"^([A-Z]{1,2})[|!Il]$")  # LS! for LS1
+_STROKE_PART = re.compile(r"^([A-Z]{1,2}|vc|sp|ls|sw)[|!Iil]$")  # LS! for LS1
 _STROKE = re.compile(r"^[|Il!](?=$|/[248]$)")  # | watt, I/2
 _COUNTED = re.compile(
     r"^(?:watts?|amps?|amperes?|volts?|megohms?|meg|mfd?|inch|turns?|hours?|tubes?)\b",
@@ -67,6 +71,7 @@ class _Page:
     cores: list[str]
     often: frozenset[str]
     english: bool
+    german: bool
     references: frozenset[str]
     dotted: frozenset[str]
     electrolytics: frozenset[int]
@@ -75,7 +80,7 @@ class _Page:
 
 def put_right(words: Sequence[Word]) -> tuple[Word, ...]:
     """The words with common ones put right by what stands beside them and by the page."""
-    whole = in_shape(in_turn(without_specks(with_dittos(words))))
+    whole = with_points(in_shape(in_turn(without_specks(with_dittos(words)))))
     page = _page(whole)
     out: list[Word] = []
     for n, word in enumerate(whole):
@@ -98,6 +103,7 @@ def _page(words: Sequence[Word]) -> _Page:
         cores,
         frozenset(often),
         is_english(cores),
+        is_german(cores),
         frozenset(text[0] for text in cores if re.fullmatch(r"[clrtv][2-9]", text)),
         frozenset(text for text, n in shown.items() if n >= _OFTEN and INITIALS.fullmatch(text)),
         frozenset(electrolytics),
@@ -112,6 +118,11 @@ def _right(word: Word, n: int, before: Word | None, after: Word | None, page: _P
     said, reason = _unit(text, before, word.line in page.electrolytics)
     if not reason:
         said, reason = _beside(text, before if before and before.line == word.line else None, after)
+    if not reason and text[:1] == "l" and page.shown[f"I{text[1:]}".rstrip(",;:")]:
+        said, reason = f"I{text[1:]}", "the page has it so elsewhere"  # lvermoss
+    core = text.rstrip(_TAIL)
+    if not reason and page.german and (meant := with_umlauts(core)) != core:
+        said, reason = meant + text[len(core) :], "an umlaut or ß"
     if not reason and text.lower() in SHORT and page.shown[f"{text}."] >= _NAMED * page.shown[text]:
         said, reason = f"{text}.", "the page has it so elsewhere"
     if not reason and page.shown[text.upper()] >= _NAMED and _HALF_SMALL.fullmatch(text):
@@ -163,12 +174,11 @@ def _beside(text: str, before: Word | None, after: Word | None) -> tuple[str, st
         if symbol and is_known_tube(after.text):
             named = "V" + symbol[1].translate(str.maketrans("il|", "111"))
             return named, "the symbol of the tube that follows" if named != text else ""
-        part = _REFERENCE.match(text)
-        if part and _PART_NUMBER.match(after.text):
-            named = part[1].upper() + part[2].translate(str.maketrans("il", "11"))
-            return named, "the reference before a part number" if named != text else ""
-        if (drawn := _STROKE_PART.match(text)) and _PART_NUMBER.match(after.text):
-            return f"{drawn[1]}1", "the reference before a part number"
+    if after is not None and _PART_NUMBER.match(after.text):
+        part, drawn = _REFERENCE.match(text), _STROKE_PART.match(text)
+        named = part[1].upper() + part[2].translate(str.maketrans("il", "11")) if part else text
+        named = f"{drawn[1].upper()}1" if drawn else named
+        return named, "the reference before a part number" if named != text else ""
     return text, ""
 
 

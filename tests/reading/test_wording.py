@@ -85,10 +85,30 @@ def test_a_word_is_told_by_the_words_beside_it(misread: str, printed: str) -> No
 
 
 def test_words_of_another_tongue_are_left() -> None:
-    line = (
-        "Der Rohrensatz ist nach dem Auswechseln der Rohre neu abzugleichen und zu messen fur den"
-    )
+    line = "Der Drehknopf ist nach dem Auswechseln der Skala neu einzustellen und zu messen am Pol"
     assert read(line, confidence=0.8) == [line]
+
+
+def test_german_gets_its_umlauts_back() -> None:
+    line = "Der Rohrensatz ist nach dem Auswechseln der Réhre zu priifen und zu messen fiir den Netzanschluf"
+    said = "Der Röhrensatz ist nach dem Auswechseln der Röhre zu prüfen und zu messen für den Netzanschluf"
+    assert read(line, confidence=0.8) == [said]
+    assert read("the Rohre line") == ["the Rohre line"]
+
+
+def test_prices_get_their_points_back() -> None:
+    lines = [
+        "R1 Resistor 1.35",
+        "R2 Resistor .60",
+        "R3 Resistor 25",
+        "R4 Resistor 385",
+        "C1 Coil .10",
+    ]
+    assert read(*lines, "C2 Coil 2.10", confidence=0.95) == [
+        *lines[:2], "R3 Resistor .25", "R4 Resistor 3.85", *lines[4:], "C2 Coil 2.10",
+    ]  # fmt: skip
+    bare = ["V1 plate 25", "V2 plate 385", "V3 plate 60", "V4 plate 1.5", "V5 plate 90"]
+    assert read(*bare, confidence=0.95) == bare
 
 
 def test_a_name_that_a_page_repeats_is_no_misreading() -> None:
