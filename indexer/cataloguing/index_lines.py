@@ -13,12 +13,10 @@ from dataclasses import replace
 from itertools import pairwise
 from statistics import median
 
+from indexer.cataloguing.index_heads import is_column_head, lone_name, maker_heading
 from indexer.cataloguing.index_row import (
     IndexRow,
-    is_column_head,
     is_further,
-    lone_name,
-    maker_heading,
     place_of,
     row_of,
     runs_on,

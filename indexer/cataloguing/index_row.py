@@ -7,6 +7,7 @@ from itertools import pairwise
 from statistics import median
 
 from indexer.cataloguing.imprint import roman
+from indexer.cataloguing.index_heads import NAME_WORDS
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.makers import corporate, may_be
 from indexer.cataloguing.region import Line, make_line
@@ -194,7 +195,7 @@ def place_of(line: Line) -> tuple[str, tuple[str, str]] | None:
     words = plain[: tail.start()].strip(" .,-—\t").replace("\t", " ").split()
     while len(words) > 1 and DITTO.match(words[0]):
         words.pop(0)
-    if any(c.isdigit() for c in "".join(words)) or len(words) > _NAME_WORDS:
+    if any(c.isdigit() for c in "".join(words)) or len(words) > NAME_WORDS:
         return None
     return " ".join(words), (roman(tail["volume"]) if tail["volume"] else "", tail["page"])
 
@@ -270,55 +271,6 @@ def _figures_at_end(plain: str) -> str:
     return f"{head}{single}{space}{volume}{dash}{page}"
 
 
-def maker_heading(line: Line) -> str:
-    text = _first_part(line.text)
-    if not 1 <= len(text.split()) <= _NAME_WORDS:
-        return ""
-    words = [plain_words(word.strip(".,:;")) for word in text.split()]
-    if _COLUMN_HEADS & set(words):
-        return ""
-    titled = all(w[:1].isupper() or not w[:1].isalpha() or w in _SMALL for w in text.split())
-    plain = not any(c.isdigit() for c in text)
-    firm = corporate(" ".join(words).upper()) if text.isupper() or (titled and plain) else ""
-    if firm or (text.isupper() and all(w.isalpha() and len(w) > 3 for w in words)):
-        return firm or " ".join(words).title()
-    return ""
-
-
-def _first_part(text: str) -> str:
-    """A heading without "continued", nor the head of the column of pages beside it."""
-    text = _COLUMN_OF_PAGES.sub("", text)
-    found = _CONTINUED.search(text)
-    if found is None:
-        return text.strip()
-    words = text[: found.start()].split()
-    while words and not any(map(str.isalnum, words[-1])):
-        words.pop()
-    return " ".join(words).rstrip(" -–—(.,:;")
-
-
-def is_column_head(line: Line) -> bool:
-    """Whether a line heads columns of an index: nothing on it but "Maker", "Model", "Page" …"""
-    words = {plain_words(word.text.strip(".,:;").upper()) for word in line.words}
-    known = len(words & _COLUMN_HEADS)
-    return known >= 2 and known >= len(words) - 1  # one may be read with a slip
-
-
-def lone_name(line: Line) -> str:
-    """A line's one or two words in small letters that may be a maker's name over its rows."""
-    words = _first_part(line.text).split()
-    names = all(word.strip(".,:").isalpha() and word.istitle() for word in words)
-    long = names and 1 <= len(words) <= 2 and len(words[0]) > 3
-    return " ".join(words).strip(".,:") if long else ""
-
-
 _FURTHER = re.compile(
     r"^(?:ADDEND|SUPPL|SEE\b|ALSO\b|CORRECTI|REVIS|CHANGE|NACHTR|SIEHE|VOIR)", re.IGNORECASE
-)
-_NAME_WORDS = 5  # of a maker's full name
-_SMALL = frozenset({"and", "of", "the", "&", "et", "und"})
-_COLUMN_OF_PAGES = re.compile(r"(?<=\w)\W+(?:VOL\W+)?PAGES?\W*$", re.IGNORECASE)
-_CONTINUED = re.compile(r"\bCONT(?:INUED|'?D|\.)\W*$", re.IGNORECASE)
-_COLUMN_HEADS = frozenset(
-    {"MAKER", "MODEL", "MODELS", "VOLUME", "PAGE", "PAGES", "CONTENTS", "CONTINUED", "VOL", "INDEX"}
 )

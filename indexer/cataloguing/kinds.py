@@ -9,17 +9,8 @@ import re
 from collections.abc import Sequence
 from statistics import median
 
-from indexer.cataloguing.cues import (
-    charted,
-    drawn,
-    is_left_blank,
-    listed,
-    named_layout,
-    phrases,
-    rows_of,
-    told,
-    unread,
-)
+from indexer.cataloguing.cues import charted, is_left_blank, listed, phrases, rows_of, told
+from indexer.cataloguing.cues_drawn import drawn, named_layout, unread
 from indexer.cataloguing.labels import plain_words
 from indexer.cataloguing.listings import IndexPage
 from indexer.cataloguing.region import Line, Region, pieces

@@ -8,16 +8,9 @@ from functools import cached_property
 from itertools import pairwise
 from statistics import median
 
+from indexer.cataloguing.index_heads import is_column_head, lone_name, maker_heading
 from indexer.cataloguing.index_lines import assembled, explained, row_like
-from indexer.cataloguing.index_row import (
-    DITTO,
-    IndexRow,
-    is_column_head,
-    lone_name,
-    maker_heading,
-    row_of,
-    runs_on,
-)
+from indexer.cataloguing.index_row import DITTO, IndexRow, row_of, runs_on
 from indexer.cataloguing.makers import as_known, may_be
 from indexer.cataloguing.region import (
     Line,

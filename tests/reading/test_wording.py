@@ -90,8 +90,8 @@ def test_words_of_another_tongue_are_left() -> None:
 
 
 def test_german_gets_its_umlauts_back() -> None:
-    line = "Der Rohrensatz ist nach dem Auswechseln der Réhre zu priifen und zu messen fiir den Netzanschluf"
-    said = "Der Röhrensatz ist nach dem Auswechseln der Röhre zu prüfen und zu messen für den Netzanschluf"
+    line = "Der Rohrensatz ist nach dem Auswechseln der Réhre zu priifen und zu messen fiir den"
+    said = "Der Röhrensatz ist nach dem Auswechseln der Röhre zu prüfen und zu messen für den"
     assert read(line, confidence=0.8) == [said]
     assert read("the Rohre line") == ["the Rohre line"]
 
