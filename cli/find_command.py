@@ -206,7 +206,7 @@ def _say_next_step(answer: "Answer") -> None:
     printing = next((match for match in answer.matches if match.prints), None)
     if printing is not None:
         _say_how_to_give(printing, asked)
-    elif not answer.matches and not answer.pages:
+    elif not answer.matches and not answer.pages and not answer.listings:
         say("\nNothing near. Try fewer words, or the chassis stamp alone.")
     elif any(match.grade == "likely misread" for match in answer.matches):
         say("\nNo page prints just that number; look at what is nearest before you trust it.")
