@@ -7,6 +7,7 @@ by counted words (`indexer.trade.language`) and the trade's own.
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from statistics import median
 
 from indexer.cataloguing.identity import mastheads
@@ -24,10 +25,10 @@ _HEADING_WORDS = 14
 _ABOVE = 2.2  # heights of the larger of two lines, from the name's foot to the model's line
 _AS_LARGE = 0.85  # of the model's lettering
 _LARGE = 1.35  # times the page's usual lettering
-_HEAD_SHARE = 0.13  # of the height, in which a sheet's head stands
+# Of the height: where a sheet's head ends, and what runs along its foot begins.
+_HEAD_SHARE, _FOOT_SHARE = 0.13, 0.88
 _USUAL = 3e-7  # share of running words from which a word is one that many pages print
 _COMMON = 2e-5  # share of a word that a name one letter away may be misread from
-_FOOT_SHARE = 0.88  # below it stands what runs along the foot
 _LEAST_HEADS = 3  # headings of name and number that make a page of short notes
 _JOIN = frozenset({"thru", "through"})
 _SMALL = frozenset({"THE", "AND", "OF", "&", "DER", "DIE", "DAS", "LE", "LA"})
@@ -155,15 +156,12 @@ def _name_in(part: Line) -> str:
 
 
 def _plain_words(part: Line) -> list[str]:
-    """A heading's words without signs, nor what is quoted at its end; one word where a name is
-    letterspaced ("T I L L B R O O K")."""
+    """A heading's words without signs, nor what is quoted at its end."""
     texts = [word.text.strip(".,:;|()*") for word in part.words]
-    if len(texts) >= _SHORTEST and all(len(text) == 1 and text.isalpha() for text in texts):
-        return ["".join(texts)]
-    text = _QUOTED.sub("", " ".join(filter(None, texts))) if part.words else ""
-    return text.split()
+    return _QUOTED.sub("", " ".join(filter(None, texts))).split()
 
 
+@lru_cache(maxsize=8192)
 def is_name_like(word: str) -> bool:
     """Whether a word can be a maker's name and is nothing else: no word that a page of service
     information or of the language prints, nor one misread."""

@@ -141,13 +141,13 @@ def _gutters(words: Sequence[Word]) -> list[float]:
     ends = sorted([(w.box.left, 1) for w in words] + [(w.box.right, -1) for w in words])
     most = _CROSSING * len(words)
     found: list[float] = []
-    across, before = 0, 0  # words that cross a place; that end left of it
+    across, before, counted = 0, 0, 0  # words that cross a place; end left of it; in columns found
     for (x, step), (after, _) in pairwise(ends):
         across += step
         before += step < 0
-        left = before - sum(w.box.right <= (found[-1] if found else 0.0) for w in words)
-        if across <= most and after - x >= clear and left >= _COLUMN_WORDS:
+        if across <= most and after - x >= clear and before - counted >= _COLUMN_WORDS:
             found.append((x + after) / 2)
+            counted = before
     if found and sum(word.box.left > found[-1] for word in words) < _COLUMN_WORDS:
         found.pop()
     return found
