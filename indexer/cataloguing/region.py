@@ -175,8 +175,9 @@ def as_printed(line: Line) -> Line:
 
 
 def word_as_printed(word: Word) -> Word:
-    """The word as the reader saw it."""
-    return replace(word, text=word.printed) if word.printed else word
+    """The word as the reader saw it; a part of what the reader ran together stays that part."""
+    whole = not word.printed or word.text in word.printed
+    return word if whole else replace(word, text=word.printed)
 
 
 def pieces(line: Line) -> list[Line]:
