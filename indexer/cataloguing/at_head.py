@@ -41,6 +41,7 @@ _ADDRESS = re.compile(  # a firm, a street and a town
     r"(?:.*\d.*|[A-Z][\w. ]+(?:STREET|ROAD|AVENUE|LANE|WORKS|SQUARE|WHARF)\b.*)[,.] [A-Z]",
     re.IGNORECASE,
 )
+_BY = re.compile(r"^\W*(?:(?:made|built|manufactured) )?by ([A-Z][a-z]{3,13})$", re.IGNORECASE)
 _QUOTED = re.compile(r"[\"“”'‘’].*")
 _LABEL = re.compile(
     rf"{MODEL_WORD.pattern}|{CHASSIS_WORD.pattern}|\bTYPE?\b(?= \S*\d)", re.IGNORECASE
@@ -68,6 +69,7 @@ def names_at_head(region: Region) -> list[str]:
         for line in region.lines
         if (m := _BEFORE_NUMBER.match(line.text)) and not parse_line_up(m["code"])
     }
+    found += [m[1] for part in parts if (m := _BY.match(part.text)) and is_name_like(m[1])]
     if named or numbered:
         found += [name for name in _largest(region, parts) if named or name in numbered]
     if not found and (named or numbered or mastheads(region.lines, region.bottom, ())):

@@ -135,6 +135,8 @@ _HEAD_SHARE = 0.2  # of the page's height
 def named_first(line: Line, known: Sequence[str]) -> str:
     """The known maker that a line begins with, or ""."""
     words = name_words(line)
+    if words and words[0].upper() == "THE":
+        words = words[1:]
     if not words:
         return ""
     names = by_fold(tuple(known))

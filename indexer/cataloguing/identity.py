@@ -7,6 +7,7 @@ and running headers. A number in running text is not a model.
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from indexer.cataloguing.headings import (
     first_clause,
@@ -33,8 +34,10 @@ from indexer.cataloguing.titles import (
     YEARS,
     after_maker,
     alone,
+    codes_alone,
     named_alone,
     named_too,
+    standing_large,
     typed_title,
 )
 from indexer.trade.codes import fold
@@ -60,13 +63,19 @@ class Masthead:
 
 
 def mastheads(
-    lines: Sequence[Line], height_px: float, known: Sequence[str], *, typed: bool = False
+    lines: Sequence[Line],
+    height_px: float,
+    known: Sequence[str],
+    *,
+    typed: bool = False,
+    large: bool = False,
 ) -> list[Masthead]:
     """Headings that name a set, top to bottom; lines that stand close together, in whatever order
     they were read, make one masthead.
 
     In typed notes any line that begins with MODEL or CHASSIS counts, and so does a title of
-    maker and number ("# Tillbrook 5D11").
+    maker and number ("# Tillbrook 5D11"). With `large` a number that only its size announces
+    counts where no other does.
     """
     heads: list[Masthead] = []
     last_line = 0
@@ -102,7 +111,26 @@ def mastheads(
             head = joined(heads.pop(), head)
         heads.append(head)
         last_line = i
+    if large and not typed and not any(head.models for head in heads):
+        heads += _standing_large(lines, height_px, known)
     return heads if typed else _close_joined(heads)
+
+
+def _standing_large(
+    lines: Sequence[Line], height_px: float, known: Sequence[str]
+) -> list[Masthead]:
+    """Mastheads of the numbers that are set largest at the page's head, or alone right below the
+    maker's name."""
+    head = [line for line in lines if line.box.top < _MASTHEAD_SHARE * height_px]
+    maker = maker_in(head, known)
+    found = standing_large(lines, height_px) or [
+        (line, codes)
+        for above, line in pairwise(head)
+        if 0 <= line.box.top - above.box.bottom <= _GOING_ON * above.box.height
+        and maker_in([above], known)
+        and (codes := codes_alone(line))
+    ]
+    return [Masthead(part.box.top / max(1.0, height_px), maker, codes, ()) for part, codes in found]
 
 
 def _going_on(line: Line, lines: Sequence[Line], models: Sequence[str]) -> tuple[str, ...]:
@@ -217,6 +245,7 @@ def _codes_in_heading(
     models = models_in(printed)
     if not models and (header or titled):
         models = codes_after(SET_WORD, printed) if header else ()
+        models = tuple(code for code in models if code not in chassis)  # CHASSIS TYPE FX-4
         if header and not models and (plain := LETTERED.search(printed)):
             models = (plain[1],)  # "56 W" is no rating here
         models = tuple(code for code in models if not YEARS.match(code))

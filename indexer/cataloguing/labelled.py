@@ -63,7 +63,7 @@ def chassis_in(text: str) -> tuple[str, ...]:
 def chassis_said(text: str) -> tuple[str, ...]:
     """Chassis numbers that running text names: "Chassis RU-8 is used with …"; those that it only
     compares with are none. A number there has letters and figures."""
-    found: list[str] = []
+    found = [match[1] for match in _BEFORE_CHASSIS.finditer(text) if _may_be_said(match[1])]
     for match in CHASSIS_WORD.finditer(text):
         if not _COMPARED.search(text[: match.start()]):
             said = text[match.start() : match.end() + _SAID_CHARS]
@@ -77,6 +77,7 @@ def _may_be_said(code: str) -> bool:
     return not parse_line_up(code)
 
 
+_BEFORE_CHASSIS = re.compile(r"(?<![\w-])((?=\w*-?\w*\d)[A-Z]{1,3}-?\d{1,4}[A-Z]?) chassis\b")
 _SAID_LEAST = 3
 _SYMBOL = re.compile(r"[RCLTVSMJPF]\d{1,3}[A-D]?|\d+(?:\.\d+)?[KM]")
 _COMPARED = re.compile(

@@ -44,7 +44,7 @@ def heads_of(sheet: Sheet, region: Region, known: Sequence[str]) -> list[Masthea
     5D11 CHASSIS CH-41A" and "MODELS 5D20, 5D21 CHASSIS CH-41B", are one."""
     height = float(region.page.reading.height_px)
     lines = without_references(region.lines, sheet.whole.lines)
-    found = identity.mastheads(lines, height, known, typed=sheet.typed)
+    found = identity.mastheads(lines, height, known, typed=sheet.typed, large=sheet.single)
     return found if sheet.typed else _stacked(found)
 
 

@@ -24,6 +24,7 @@ class Sheet:
 
     page: PageInput
     known_kinds: dict[PageKind, float] = field(default_factory=dict)  # from an earlier look
+    single: bool = False  # a loose sheet or a leaf of a few: no volume's page
 
     @cached_property
     def whole(self) -> Region:
@@ -60,14 +61,17 @@ class FirstLook:
     kinds: Mapping[PageRef, Sequence[dict[PageKind, float]]]  # of each sheet of a page
 
 
-def sheets_of(page: PageInput, seen: Sequence[dict[PageKind, float]] = ()) -> list[Sheet]:
+def sheets_of(
+    page: PageInput, seen: Sequence[dict[PageKind, float]] = (), *, single: bool = False
+) -> list[Sheet]:
     """A page as one sheet; as two where its scan shows an index and another page side by side.
-    `seen` are the kinds of each from an earlier look."""
+    `seen` are the kinds of each from an earlier look; `single` says that it is no volume's."""
     shown: Sequence[PageInput] = ()
     if seen:
         shown = spread.in_halves(page) if len(seen) > 1 else (page,)
     shown = shown or spread.beside_an_index(page) or (page,)
-    return [Sheet(one, kinds) for one, kinds in zip(shown, seen or [{}] * len(shown), strict=True)]
+    kinds = seen or [{}] * len(shown)
+    return [Sheet(one, known, single) for one, known in zip(shown, kinds, strict=True)]
 
 
 def first_look(pages: Iterable[PageInput]) -> FirstLook:

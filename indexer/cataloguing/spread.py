@@ -174,7 +174,7 @@ def _headed(
     width, height = float(reading.width_px), float(reading.height_px)
     lines = [line for line in half.lines if line.box.top >= above]
     found = []
-    for head in identity.mastheads(lines, height, known):
+    for head in identity.mastheads(lines, height, known, large=True):
         row = [line for line in lines if abs(line.box.top - head.top * height) < line.box.height]
         if not head.models or not row or head.top > _COLUMN_HEAD:
             continue

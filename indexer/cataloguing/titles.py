@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Sequence
+from statistics import median
 
 from indexer.cataloguing.headings import name_words, named_first
 from indexer.cataloguing.labelled import MODEL_WORD, codes_after, is_code, until_next_label
 from indexer.cataloguing.maker_words import NOT_MAKERS
 from indexer.cataloguing.makers import said_in_title
-from indexer.cataloguing.region import Line
+from indexer.cataloguing.region import Line, pieces
 from indexer.trade.numbering import parse_line_up
 
 
@@ -18,7 +19,7 @@ def after_maker(line: Line, printed: str, known: Sequence[str]) -> tuple[str, ..
     if not maker:
         return ()
     words = printed.split()
-    rest = " ".join(words[len(maker.split()) :])
+    rest = " ".join(words[len(maker.split()) + (words[0].upper() == "THE") :])
     rest = until_next_label(re.sub(r"[(|\[]", " CHASSIS ", rest, count=1)
                             if "CHASSIS" not in rest.upper() else rest)  # fmt: skip
     plain = _described(rest) or rest
@@ -50,7 +51,7 @@ def _described(text: str) -> str:
     match = _MATTER.search(text)
     if not match or not any(c.isdigit() for c in text[: match.start()]):
         return ""
-    behind = text[match.start() :].split()
+    behind = _RATING.sub("", text[match.start() :]).split()
     counted = [word for word in behind if any(c.isdigit() for c in word)]
     if len(behind) > _SAID or any(not _SEASON.fullmatch(word) for word in counted):
         return ""
@@ -90,9 +91,11 @@ _MATTER = re.compile(
     rf"\b(?:CIRCUITS?|SCHEMATIC|WIRING|DIAGRAMS?|SERVICE|ALIGNMENT|PARTS|VOLTAGES?|{_SORT}|AM|FM"
     r"|A\.?M\.?|PHONO|SUPER(?:HET)?\w*|COMPONENTS?|LAYOUT|TRIMM\w+|DIAL|NOTES|CONTINUED|AMPLIFIER"
     r"|SCHALT\w+|ABGLEICH\w*|STÜCKLISTE|EMPF\w+|SCH[EÉ]MA\w*|R[EÉ]CEPTEUR|ESQUEMA|KOPPLING\w*"
+    r"|A\.?C\.?[-/ ]?D\.?C\.?|\d+ VOLTS?"
     r"|(?:WECHSEL|ALL|GLEICH)STROM\w*|BATTERIE\w*|KOFFER\w*|BATTERY|MAINS)\b",
     re.IGNORECASE,
 )
+_RATING = re.compile(r"\b\d[\d/-]* ?(?:VOLTS?|WATTS?|CYCLES)\b", re.IGNORECASE)
 _SEASON = re.compile(r"19[2-6]\d\W*(?:(?:19)?[2-6]\d)?\W*")  # 1957/58
 _NAMED = re.compile(
     r"^(?P<name>[A-Z][A-Za-zÄÖÜäöüé]{3,14}) (?P<code>(?=\S*\d)[A-Z0-9][A-Z0-9\-/]{1,7})\W*$"
@@ -128,3 +131,45 @@ def typed_title(line: Line, known: Sequence[str]) -> tuple[str, ...]:
     if named and len(words) >= 2 and is_code(words[1]):
         return (words[1],)
     return ()
+
+
+def standing_large(lines: Sequence[Line], height_px: float) -> list[tuple[Line, tuple[str, ...]]]:
+    """The numbers set largest at a page's head with nothing to announce them, "EP-27", "J-204,
+    J-205", "Universal receiver, type PU7", "H.535 HARROWMEAD"; each with the piece that holds
+    them. A number has letters and figures."""
+    parts = [part for line in lines for part in pieces(line)]
+    if len(parts) < _SOME_PARTS:
+        return []
+    usual_px = median(word.box.height for part in parts for word in part.words)
+    head = [part for part in parts if part.box.top < _LARGE_HEAD * height_px]
+    sizes = [max(word.box.height for word in part.words) for part in head]
+    largest = max(sizes, default=0.0)
+    if largest < _LARGE * usual_px:
+        return []
+    found = []
+    for part, size in zip(head, sizes, strict=True):
+        codes = codes_alone(part) if size >= _NEARLY * largest else ()
+        typed = _TYPE_LAST.search(part.text) if size >= _LARGE * usual_px else None
+        codes = codes or ((typed[1],) if typed and is_code(typed[1]) else ())
+        if codes:
+            found.append((part, codes))
+    return found
+
+
+def codes_alone(part: Line) -> tuple[str, ...]:
+    """The codes of a heading without what is said of them in brackets, or after the first where a
+    name in capitals follows."""
+    if not any(map(str.isdigit, part.words[0].text)):
+        return ()  # it goes on from something
+    text = _IN_BRACKETS.sub("", part.text)
+    named = _BEFORE_NAME.match(text)
+    codes = alone(named[1] if named else text)
+    return codes if all(any(map(str.isalpha, code)) for code in codes) else ()
+
+
+_SOME_PARTS = 6  # of a page that says anything
+_LARGE, _NEARLY = 1.5, 0.85  # times the usual lettering; of the largest
+_LARGE_HEAD = 0.13  # of the page's height
+_IN_BRACKETS = re.compile(r"\([A-Za-z ]{3,20}\)")
+_TYPE_LAST = re.compile(r", type ((?=\S*\d)[A-Z][\w.\-/]{1,9})$", re.IGNORECASE)
+_BEFORE_NAME = re.compile(r"^((?=\S*\d)[A-Z][\w.\-/]{1,9}) [A-Z]{4,}\b")

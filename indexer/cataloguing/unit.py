@@ -75,8 +75,11 @@ def catalogue_unit(
     was one. The same pages always give the same answer.
     """
     loose = len({page.ref.sha256 for page in pages}) > 1 or len(pages) == 1
+    single = loose or len(pages) <= _LEAFLET
     sheets = [
-        sheet for page in pages for sheet in sheets_of(page, look.kinds[page.ref] if look else ())
+        sheet
+        for page in pages
+        for sheet in sheets_of(page, look.kinds[page.ref] if look else (), single=single)
     ]
     named = look.makers if look else makers_on(sheets)
     known = tuple(filter(makers.may_be, makers.with_new(known_makers, named)))
@@ -163,6 +166,7 @@ def _for_each_set(stretch: Stretch, elsewhere: Sequence[Named]) -> list[Stretch]
 
 
 _SETS = 2
+_LEAFLET = 4  # pages of a leaflet about one set, at most
 
 
 def _without(stretch: Stretch, foreign: frozenset[str]) -> Stretch:

@@ -119,3 +119,29 @@ def test_a_chassis_that_only_the_text_names(text: str, chassis: tuple[str, ...])
 def test_the_head_of_a_chart_is_no_model() -> None:
     chart = "RESISTANCE CHART\nTUBE TYPE PIN 1 PIN 2 PIN 3\nV1 6BA7 10K 47K 470K\nV2 6BA6 0 150 22K"
     assert [entry.models for entry in catalogue_unit([page(chart)]).entries if entry.models] == []
+
+
+@pytest.mark.parametrize(
+    ("head", "words", "models"),
+    [
+        ("EP-27", 1, ("EP-27",)),
+        ("J-204, J-205\nFactory service, revised October 1946", 2, ("J-204", "J-205")),
+        ("H.535 HARROWMERE table superhet", 4, ("H.535",)),
+        ("Pendlemere\nUniversal mains receiver, type PU7", 6, ("PU7",)),
+        ("M46\nby Morvenholt\nbuilt on chassis 46-B", 1, ("M46",)),
+        ("The Glenhollow X63\nA letter to those who repair it", 3, ("X63",)),
+    ],
+)
+def test_a_number_that_only_its_size_announces(
+    head: str, words: int, models: tuple[str, ...]
+) -> None:
+    text = f"{head}\n" + "\n".join(["When it hums renew both sections of the filter."] * 6) + BODY
+    (entry,) = catalogue_unit([large(page(text), words)], ["Glenhollow"]).entries
+    assert entry.models == models
+
+
+def test_what_is_large_and_no_number_is_no_model() -> None:
+    body = "\n".join(["When it hums renew both sections of the filter."] * 6) + BODY
+    for head in ("PAGE 12", "1951", "AND H14", "6SA7 6SK7", "12-118"):
+        made = catalogue_unit([large(page(f"{head}\n{body}"), len(head.split()))])
+        assert not any(entry.models for entry in made.entries)
