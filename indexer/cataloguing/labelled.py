@@ -65,7 +65,7 @@ def chassis_said(text: str) -> tuple[str, ...]:
     compares with are none. A number there has letters and figures."""
     found = [match[1] for match in _BEFORE_CHASSIS.finditer(text) if _may_be_said(match[1])]
     for match in CHASSIS_WORD.finditer(text):
-        if not _COMPARED.search(text[: match.start()]):
+        if not _COMPARED.search(text[max(0, match.start() - _COMPARED_CHARS) : match.start()]):
             said = text[match.start() : match.end() + _SAID_CHARS]
             found += filter(_may_be_said, chassis_in(said))
     return tuple(dict.fromkeys(found))
@@ -85,7 +85,7 @@ _COMPARED = re.compile(
     r"(?:THE\W+)?(?:\w+\W+)?$",
     re.IGNORECASE,
 )
-_SAID_CHARS = 14
+_SAID_CHARS, _COMPARED_CHARS = 14, 40
 
 
 def is_code(text: str) -> bool:

@@ -135,7 +135,7 @@ def typed_title(line: Line, known: Sequence[str]) -> tuple[str, ...]:
 
 def standing_large(lines: Sequence[Line], height_px: float) -> list[tuple[Line, tuple[str, ...]]]:
     """The numbers set largest at a page's head with nothing to announce them, "EP-27", "J-204,
-    J-205", "Universal receiver, type PU7", "H.535 HARROWMEAD"; each with the piece that holds
+    J-205", "Universal receiver, type PU7", "H.535 TILLBROOK"; each with the piece that holds
     them. A number has letters and figures."""
     parts = [part for line in lines for part in pieces(line)]
     if len(parts) < _SOME_PARTS:
