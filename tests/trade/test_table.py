@@ -4,7 +4,6 @@ from collections import defaultdict
 
 import pytest
 
-from indexer.trade import tubes as tubes_module
 from indexer.trade.relations import same_pins
 from indexer.trade.tubes import COLUMNS, Tube, all_tubes, known, lookup, packaged_rows
 from tests.trade.table_checks import (
