@@ -13,6 +13,7 @@ from indexer.trade.numbering import parse_line_up
 
 _HEAD = re.compile(r"^\W*(?:MAKER?\W+)?MODELS?\b(?: NOS?\.?)?\W+CHASSIS\b(?: NOS?\.?)?[^0-9]*$")
 _ROWS = 3  # from which it is a table
+_UNDER = 4.0  # heights of the head's lettering, each way of where it begins, rows begin
 _CODE_WORDS = 2
 _SHARE = 0.6  # of the rows below the head are sets
 
@@ -32,7 +33,9 @@ def sets_in(region: Region, maker: str) -> tuple[SetRow, ...]:
     start = next((n for n, row in enumerate(rows) if _HEAD.match(squeeze(row.text))), None)
     if start is None:
         return ()
-    below = rows[start + 1 :]
+    head = rows[start].box
+    reach = _UNDER * head.height
+    below = [row for row in rows[start + 1 :] if abs(row.box.left - head.left) <= reach]
     found = [set_row for row in below if (set_row := _set_row(row, region, maker))]
     return tuple(found) if len(found) >= max(_ROWS, _SHARE * len(below)) else ()
 

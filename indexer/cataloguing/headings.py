@@ -14,7 +14,8 @@ from indexer.trade.codes import fold
 # The number of a sheet, bulletin or page is no set's: "SHEET 118   Chassis: 6A71".
 _PAPER = re.compile(
     r"\b(?:SHEETS?|BULLETINS?|NOTES?|PAGES?|PG|FORM|FIGS?|FIGURES?|ISSUE|SUPPLEMENT|SECTION|DATA|ITEM"
-    r"|INDEX|SERIAL)\b\.?\s*(?:N[O0]S?\b\.?|NUMBERS?)?\s*[:.\-]?\s*[A-Z]{0,2}-?\d[\w\-]*",
+    r"|INDEX|SERIAL)\b\.?\s*(?:N[O0]S?\b\.?|NUMBERS?)?\s*[:.\-]?\s*[A-Z]{0,2}-?\d[\w\-]*"
+    r"|,? (?:SHEET|PAGE) (?:ONE|TWO|THREE|FOUR)\b",
     re.IGNORECASE,
 )
 # A heading that goes over into prose ends with its sentence.
@@ -106,6 +107,9 @@ def labels_completed(lines: Sequence[Line], height_px: float) -> list[Line]:
     a list of numbers."""
     out = list(lines)
     for n, line in enumerate(lines):
+        if line.box.top <= _HEAD_SHARE * height_px and _BOTH.match(plain_labels(line.text)):
+            out[n] = _under_both(line, lines)
+            continue
         label = pieces(line)[-1]
         if line.box.top > _HEAD_SHARE * height_px or not _LABEL.match(plain_labels(label.text)):
             continue
@@ -123,6 +127,28 @@ def labels_completed(lines: Sequence[Line], height_px: float) -> list[Line]:
     return out
 
 
+def _under_both(line: Line, lines: Sequence[Line]) -> Line:
+    """A box's "MODEL NO.   CHASSIS NO." with the number that stands below each."""
+    reach = line.box.bottom + _LABEL_REACH * line.box.height
+    below = [
+        word
+        for other in lines
+        if line.box.bottom <= other.box.middle[1] and other.box.top <= reach
+        for word in other.words
+        if any(map(str.isdigit, word.text))
+        and line.box.left - line.box.height <= word.box.left <= line.box.right + line.box.height
+    ]
+    at = next(n for n, word in enumerate(line.words) if word.text.upper().startswith("CH"))
+    codes = sorted(below, key=lambda word: word.box.left)
+    if len(codes) != _EACH:
+        return line
+    return make_line([*line.words[:at], codes[0], *line.words[at:], codes[1]])
+
+
+_BOTH = re.compile(r"^\W*MODEL(?: N[O0]\.?)?\W+CHASSIS(?: N[O0]\.?)?\W*$", re.IGNORECASE)
+_EACH = 2
+
+
 def _overlap(one: Line, other: Line) -> bool:
     return one.box.left < other.box.right and other.box.left < one.box.right
 
@@ -132,10 +158,13 @@ _LABEL_REACH = 3  # heights of a label below which its codes begin
 _HEAD_SHARE = 0.2  # of the page's height
 
 
+BEFORE_NAMES = frozenset({"THE", "RÉCEPTEUR", "RECEPTEUR", "EMPFÄNGER", "ONTVANGER"})
+
+
 def named_first(line: Line, known: Sequence[str]) -> str:
     """The known maker that a line begins with, or ""."""
     words = name_words(line)
-    if words and words[0].upper() == "THE":
+    if words and words[0].upper() in BEFORE_NAMES:
         words = words[1:]
     if not words:
         return ""

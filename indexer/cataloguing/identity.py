@@ -34,6 +34,7 @@ from indexer.cataloguing.titles import (
     YEARS,
     after_maker,
     alone,
+    before_maker,
     codes_alone,
     named_alone,
     named_too,
@@ -233,6 +234,7 @@ def _codes_in_heading(
         line.is_capitals
         or bool(_SET_TITLE.match(text))
         or (running <= _RUNNING_WORDS and bool(named_first(line, known)))
+        or bool(before_maker(line, known))
     )
     titled = running == 0 and len(line.words) <= _TITLE_WORDS
     if len(line.words) > _HEADER_WORDS or running > _RUNNING_WORDS:
@@ -249,7 +251,7 @@ def _codes_in_heading(
         if header and not models and (plain := LETTERED.search(printed)):
             models = (plain[1],)  # "56 W" is no rating here
         models = tuple(code for code in models if not YEARS.match(code))
-        models = models or after_maker(line, printed, known)
+        models = models or after_maker(line, printed, known) or before_maker(line, known)
         if header and chassis and not models:  # "5D10, 5D11   CHASSIS CH-41A"
             models = alone(until_next_label(printed))
         if titled and chassis and not models:
@@ -264,11 +266,13 @@ _ASIDE = re.compile(
 _TITLE_WORDS = 12
 _LINKS = frozenset({"and", "to", "thru", "through", "or"})
 _SET_TITLE = re.compile(
-    r"^\W*(?:RADIO )?(?:RECEIVERS?|SETS?|RADIOS?)\W+(?:TYPES?|NOS?\.?)?\W*\S*\d\S*$"
+    r"^\W*(?:RADIO )?(?:RECEIVERS?|SETS?|RADIOS?|SUPERHET(?:ERODYNE)?S?)\W+"
+    r"(?:TYPES?|NOS?\.?)?\W*\S*\d\S*$"
 )
 _SERVED = re.compile(
-    r"^\W*(?:SERVICE|INSTRUCTIONS?|ALIGNMENT|PARTS|NOTES|DATA|INSTALLATION)\b[A-Z ,&]*"
-    r"\bFOR (?:THE )?(?=[A-Z]{0,4}-?\d)"
+    r"^\W*(?:DEALERS?'? )?(?:SERVICE|INSTRUCTIONS?|ALIGNMENT|PARTS|NOTES|DATA|INSTALLATION)\b"
+    r"[A-Z ,&]*(?:\bFOR (?:THE )?|: )(?=[A-Z]{0,4}-?\d)"
+    r"|^\W*(?:ABOUT|SUBJECT|CONCERNING|BETRIFFT|OBJET)\b\W*(?:[A-Z ]{0,30} THE )?(?=[A-Z]{1,4}-?\d)"
 )
 _LABELLED = re.compile(
     r"^\W{0,3}(?:MODELS?|MOD\.|CHASSIS|CH(?:AS)?\.)|\b(?:MODELS?|CHASSIS)(?: NOS?\.?)? ?:"

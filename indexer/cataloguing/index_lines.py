@@ -28,7 +28,8 @@ from indexer.trade.codes import fold
 
 Row = tuple[Line, IndexRow | None]
 
-_PAGE_FIRST = re.compile(r"^\d{1,3}$")
+_PAGE_FIRST = re.compile(r"^(?:\d{1,2}-)?\d{1,3}$")  # with a volume before it, perhaps
+_PLACE_LAST = re.compile(r"^\d{1,2}-\d{1,4}[.,]?$")
 _LIKE_ROMAN = re.compile(r"^(?P<volume>[IVXL1l|iYv]{1,5})[-–](?P<page>\d{1,4})\W*$")
 _AS_ROMAN = str.maketrans("1l|iYv", "IIIIVV")
 _PLAIN_ROMAN = 0.4  # of the volumes that may be Roman are read as such
@@ -118,15 +119,15 @@ def row_like(line: Line, row: IndexRow | None) -> bool:
 def _begins_with_page(line: Line) -> bool:
     if len(line.words) < 2 or not _PAGE_FIRST.match(line.words[0].text.strip(".,")):
         return False
-    if _DECIMAL.match(line.words[-1].text):
-        return False  # a table of ratings or prices
+    if _DECIMAL.match(line.words[-1].text) or _PLACE_LAST.match(line.words[-1].text):
+        return False  # a table of ratings or prices; a place where it usually stands
     return any(c.isalpha() for c in line.words[1].text)
 
 
 def _pages_last(lines: Sequence[Line]) -> list[Line]:
     """The lines with their page moved to the end, where it stands before the set."""
     starts = [line for line in lines if _begins_with_page(line)]
-    pages = [int(line.words[0].text.strip(".,")) for line in starts]
+    pages = [tuple(map(int, re.findall(r"\d+", line.words[0].text))) for line in starts]
     steps = [later >= earlier for earlier, later in pairwise(pages)]
     few = len(starts) < max(_LEAST_ROWS, _FIRST_SHARE * len(lines))
     if few or sum(steps) < _RISING * len(steps):

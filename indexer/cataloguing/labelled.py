@@ -11,7 +11,7 @@ MODEL_WORD = re.compile(
 )
 # Other words that announce a set's number, on a heading only.
 SET_WORD = re.compile(
-    r"\b(?:TYPES?|TYP|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|SUPER|CAT(?:ALOGUE?|\.)?)\b"
+    r"\b(?:TYPES?|TYP|RECEIVERS?|SERIES|STYLES?|RADIOS?|SETS?|SUPER(?:HET(?:ERODYNE)?)?|CAT(?:ALOGUE?|\.)?)\b"
     r"(?:\s*N[O0]S?\b\.?)?\s*[:.\-]?\s*(?!OF\b|FOR\b)(?=[A-Z]{0,4}[\-/ .]?\d)",
     re.IGNORECASE,
 )

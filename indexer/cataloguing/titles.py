@@ -4,11 +4,11 @@ import re
 from collections.abc import Sequence
 from statistics import median
 
-from indexer.cataloguing.headings import name_words, named_first
+from indexer.cataloguing.headings import BEFORE_NAMES, name_words, named_first
 from indexer.cataloguing.labelled import MODEL_WORD, codes_after, is_code, until_next_label
 from indexer.cataloguing.maker_words import NOT_MAKERS
 from indexer.cataloguing.makers import said_in_title
-from indexer.cataloguing.region import Line, pieces
+from indexer.cataloguing.region import Line, make_line, pieces
 from indexer.trade.numbering import parse_line_up
 
 
@@ -19,13 +19,22 @@ def after_maker(line: Line, printed: str, known: Sequence[str]) -> tuple[str, ..
     if not maker:
         return ()
     words = printed.split()
-    rest = " ".join(words[len(maker.split()) + (words[0].upper() == "THE") :])
+    rest = " ".join(words[len(maker.split()) + (words[0].upper() in BEFORE_NAMES) :])
     rest = until_next_label(re.sub(r"[(|\[]", " CHASSIS ", rest, count=1)
                             if "CHASSIS" not in rest.upper() else rest)  # fmt: skip
     plain = _described(rest) or rest
     if lettered := _LETTERED.match(plain):
         return (lettered[1],)
     return alone(rest) or alone(_described(rest)) or _named_number(rest)
+
+
+def before_maker(line: Line, known: Sequence[str]) -> tuple[str, ...]:
+    """The model that begins a heading and that a known maker follows: "RU-18 Tillbrook, table
+    set"."""
+    words = [word.text.strip(".,:") for word in line.words]
+    named = len(words) > 1 and named_first(make_line(line.words[1:]), known)
+    fits = named and is_code(words[0]) and any(map(str.isalpha, words[0]))
+    return (words[0],) if fits and not parse_line_up(words[0]) else ()
 
 
 def named_alone(line: Line, printed: str) -> tuple[str, ...]:
@@ -151,6 +160,9 @@ def standing_large(lines: Sequence[Line], height_px: float) -> list[tuple[Line, 
         codes = codes_alone(part) if size >= _NEARLY * largest else ()
         typed = _TYPE_LAST.search(part.text) if size >= _LARGE * usual_px else None
         codes = codes or ((typed[1],) if typed and is_code(typed[1]) else ())
+        figures = part.words[0].text if len(part.words) == 1 else ""
+        if size >= _HUGE * usual_px and _FIGURES.fullmatch(figures):
+            codes = (figures,)
         if codes:
             found.append((part, codes))
     return found
@@ -163,13 +175,15 @@ def codes_alone(part: Line) -> tuple[str, ...]:
         return ()  # it goes on from something
     text = _IN_BRACKETS.sub("", part.text)
     named = _BEFORE_NAME.match(text)
-    codes = alone(named[1] if named else text)
+    codes = alone(named[1] if named else _OF_CHASSIS.sub("", text))
     return codes if all(any(map(str.isalpha, code)) for code in codes) else ()
 
 
 _SOME_PARTS = 6  # of a page that says anything
 _LARGE, _NEARLY = 1.5, 0.85  # times the usual lettering; of the largest
+_HUGE, _FIGURES = 2.2, re.compile(r"(?!19[2-6]\d$)\d{3,4}")  # figures alone are mostly no model
 _LARGE_HEAD = 0.13  # of the page's height
 _IN_BRACKETS = re.compile(r"\([A-Za-z ]{3,20}\)")
 _TYPE_LAST = re.compile(r", type ((?=\S*\d)[A-Z][\w.\-/]{1,9})$", re.IGNORECASE)
+_OF_CHASSIS = re.compile(r"[\s,]+\S*\d\S* chassis$", re.IGNORECASE)
 _BEFORE_NAME = re.compile(r"^((?=\S*\d)[A-Z][\w.\-/]{1,9}) [A-Z]{4,}\b")

@@ -145,3 +145,30 @@ def test_what_is_large_and_no_number_is_no_model() -> None:
     for head in ("PAGE 12", "1951", "AND H14", "6SA7 6SK7", "12-118"):
         made = catalogue_unit([large(page(f"{head}\n{body}"), len(head.split()))])
         assert not any(entry.models for entry in made.entries)
+
+
+@pytest.mark.parametrize(
+    ("head", "models", "chassis"),
+    [
+        ("ABOUT   DB-6 six-tube receiver", ("DB-6",), ()),
+        ("SUBJECT: CONTINUITY OF THE P-505\nCHASSIS: 505-1", ("P-505",), ("505-1",)),
+        ("Superheterodyne No. 610", ("610",), ()),
+        ("Dealers' service information: TB48", ("TB48",), ()),
+        ("Récepteur Tillbrook OR-451", ("OR-451",), ()),
+        ("RU-18 Tillbrook, AC-DC table set", ("RU-18",), ()),
+        ("Tillbrook AR-31, AR-33, sheet two", ("AR-31", "AR-33"), ()),
+        (f"{'':30}MODEL     CHASSIS\n{'':30}VR-14     14-VA", ("VR-14",), ("14-VA",)),
+    ],
+)
+def test_further_ways_to_head_a_sheet(
+    head: str, models: tuple[str, ...], chassis: tuple[str, ...]
+) -> None:
+    (entry,) = catalogue_unit([page(head + BODY)], ["Tillbrook"]).entries
+    assert (entry.models, entry.chassis) == (models, chassis)
+
+
+def test_labels_of_a_drawing_are_no_table_of_models_and_chassis() -> None:
+    labels = "\n".join(f"{n}8K   470   2.{n}M\n\n23{n}V  149V  154V" for n in range(1, 6))
+    head = f"{'':60}MODEL     CHASSIS\n{'':60}VR-14     14-VA"
+    found = catalogue_unit([page(f"{head}\n\n{labels}")], ["Tillbrook"]).entries
+    assert [(entry.models, entry.chassis) for entry in found] == [(("VR-14",), ("14-VA",))]
