@@ -226,6 +226,8 @@ def _codes_in_heading(
     text = squeeze(printed)
     if _ASIDE.search(text):
         return (), ()
+    if first := before_maker(line, known):
+        return first, chassis_in(printed)
     running = sum(
         w.text.islower() and w.text.isalpha() and w.text not in _LINKS for w in line.words
     )
@@ -234,7 +236,6 @@ def _codes_in_heading(
         line.is_capitals
         or bool(_SET_TITLE.match(text))
         or (running <= _RUNNING_WORDS and bool(named_first(line, known)))
-        or bool(before_maker(line, known))
     )
     titled = running == 0 and len(line.words) <= _TITLE_WORDS
     if len(line.words) > _HEADER_WORDS or running > _RUNNING_WORDS:
@@ -251,7 +252,7 @@ def _codes_in_heading(
         if header and not models and (plain := LETTERED.search(printed)):
             models = (plain[1],)  # "56 W" is no rating here
         models = tuple(code for code in models if not YEARS.match(code))
-        models = models or after_maker(line, printed, known) or before_maker(line, known)
+        models = models or after_maker(line, printed, known)
         if header and chassis and not models:  # "5D10, 5D11   CHASSIS CH-41A"
             models = alone(until_next_label(printed))
         if titled and chassis and not models:

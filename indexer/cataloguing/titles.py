@@ -29,12 +29,18 @@ def after_maker(line: Line, printed: str, known: Sequence[str]) -> tuple[str, ..
 
 
 def before_maker(line: Line, known: Sequence[str]) -> tuple[str, ...]:
-    """The model that begins a heading and that a known maker follows: "RU-18 Tillbrook, table
-    set"."""
+    """The models that begin a heading and that a known maker follows: "WX-3 and WX-4 Tillbrook,
+    portables"."""
     words = [word.text.strip(".,:") for word in line.words]
-    named = len(words) > 1 and named_first(make_line(line.words[1:]), known)
-    fits = named and is_code(words[0]) and any(map(str.isalpha, words[0]))
-    return (words[0],) if fits and not parse_line_up(words[0]) else ()
+    for n in range(1, min(_BEFORE_MAKER, len(words))):
+        if named_first(make_line(line.words[n:]), known):
+            codes = [word for word in words[:n] if word.upper() not in _JOINERS]
+            fit = all(is_code(c) and any(map(str.isalpha, c)) for c in codes)
+            return tuple(codes) if fit and codes and not parse_line_up(" ".join(codes)) else ()
+    return ()
+
+
+_BEFORE_MAKER = 5  # words of a heading, in which its maker begins
 
 
 def named_alone(line: Line, printed: str) -> tuple[str, ...]:

@@ -156,6 +156,7 @@ def test_what_is_large_and_no_number_is_no_model() -> None:
         ("Dealers' service information: TB48", ("TB48",), ()),
         ("Récepteur Tillbrook OR-451", ("OR-451",), ()),
         ("RU-18 Tillbrook, AC-DC table set", ("RU-18",), ()),
+        ("WX-3 and WX-4 Tillbrook, portables for packs", ("WX-3", "WX-4"), ()),
         ("Tillbrook AR-31, AR-33, sheet two", ("AR-31", "AR-33"), ()),
         (f"{'':30}MODEL     CHASSIS\n{'':30}VR-14     14-VA", ("VR-14",), ("14-VA",)),
     ],
