@@ -30,8 +30,10 @@ def after_maker(line: Line, printed: str, known: Sequence[str]) -> tuple[str, ..
 
 def before_maker(line: Line, known: Sequence[str]) -> tuple[str, ...]:
     """The models that begin a heading and that a known maker follows: "WX-3 and WX-4 Tillbrook,
-    portables"."""
+    portables"; none of a row of an index, which ends in a place."""
     words = [word.text.strip(".,:") for word in line.words]
+    if _PLACE.fullmatch(words[-1]):
+        return ()
     for n in range(1, min(_BEFORE_MAKER, len(words))):
         if named_first(make_line(line.words[n:]), known):
             codes = [word for word in words[:n] if word.upper() not in _JOINERS]
@@ -40,6 +42,7 @@ def before_maker(line: Line, known: Sequence[str]) -> tuple[str, ...]:
     return ()
 
 
+_PLACE = re.compile(r"(?:\d{1,2}-)?\d{1,4}")
 _BEFORE_MAKER = 5  # words of a heading, in which its maker begins
 
 

@@ -173,3 +173,11 @@ def test_labels_of_a_drawing_are_no_table_of_models_and_chassis() -> None:
     head = f"{'':60}MODEL     CHASSIS\n{'':60}VR-14     14-VA"
     found = catalogue_unit([page(f"{head}\n\n{labels}")], ["Tillbrook"]).entries
     assert [(entry.models, entry.chassis) for entry in found] == [(("VR-14",), ("14-VA",))]
+
+
+def test_rows_of_an_index_head_no_sets() -> None:
+    rows = [
+        (f"{n}0-T", maker, f"9-{n}") for n in range(1, 12) for maker in ("Tillbrook", "Oxbarrow")
+    ]
+    text = "WHERE TO FIND A MODEL\n" + "\n".join(f"{a:12}{b:20}{c}" for a, b, c in rows)
+    assert catalogue_unit([page(text)], ["Tillbrook", "Oxbarrow"]).entries == ()
